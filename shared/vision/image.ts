@@ -47,3 +47,10 @@ export function grayAt(image: GrayImage, point: Point): number {
   const bottom = d[at + image.widthPx]! * (1 - fx) + d[at + image.widthPx + 1]! * fx;
   return top * (1 - fy) + bottom * fy;
 }
+
+/** One float channel, row-major: gradients, distances, coordinate maps. */
+export interface FloatImage {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly data: Float32Array;
+}

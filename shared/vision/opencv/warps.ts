@@ -1,0 +1,62 @@
+// Operations that move pixels: reduce, warp by a homography, warp by a map. Pixel centres are at integers throughout.
+import type { FloatImage, GrayImage, RgbImage } from '../image.ts';
+import { grayFrom, type MatOwner, rgbFrom, type WithMats } from './matOwner.ts';
+
+export interface PixelSize {
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
+export interface Warps {
+  /** Reduces by averaging areas. A point (x, y) of the result is ((x + 0.5) * s - 0.5) in the source, s = old / new. */
+  resizeArea(image: GrayImage, size: PixelSize): GrayImage;
+  resizeAreaRgb(image: RgbImage, size: PixelSize): RgbImage;
+  /** Samples the source at `sourceFromTarget` (3x3, row-major, pixel-centre coordinates) of every target pixel, bilinear; `outside` beyond the rim. */
+  warpPerspective(image: GrayImage, sourceFromTarget: readonly number[], size: PixelSize, outside: number): GrayImage;
+  warpPerspectiveRgb(image: RgbImage, sourceFromTarget: readonly number[], size: PixelSize, outside: number): RgbImage;
+  /** Samples the source at (mapX, mapY), pixel-centre coordinates, bilinear; `outside` beyond the rim. */
+  remap(image: GrayImage, mapX: FloatImage, mapY: FloatImage, outside: number): GrayImage;
+  remapRgb(image: RgbImage, mapX: FloatImage, mapY: FloatImage, outside: number): RgbImage;
+}
+
+export function makeWarps(withMats: WithMats): Warps {
+  return {
+    resizeArea: (image, size) => withMats((own) => grayFrom(resized(own, own.gray(image), size))),
+    resizeAreaRgb: (image, size) => withMats((own) => rgbFrom(resized(own, own.rgb(image), size))),
+    warpPerspective: (image, matrix, size, outside) =>
+      withMats((own) => grayFrom(warped(own, own.gray(image), matrix, size, outside))),
+    warpPerspectiveRgb: (image, matrix, size, outside) =>
+      withMats((own) => rgbFrom(warped(own, own.rgb(image), matrix, size, outside))),
+    remap: (image, mapX, mapY, outside) =>
+      withMats((own) => grayFrom(remapped(own, own.gray(image), mapX, mapY, outside))),
+    remapRgb: (image, mapX, mapY, outside) =>
+      withMats((own) => rgbFrom(remapped(own, own.rgb(image), mapX, mapY, outside))),
+  };
+}
+
+type Mat = ReturnType<MatOwner['empty']>;
+
+function resized(own: MatOwner, source: Mat, size: PixelSize): Mat {
+  const { cv } = own;
+  const out = own.empty();
+  cv.resize(source, out, new cv.Size(size.widthPx, size.heightPx), 0, 0, cv.INTER_AREA);
+  return out;
+}
+
+function warped(own: MatOwner, source: Mat, matrix: readonly number[], size: PixelSize, outside: number): Mat {
+  const { cv } = own;
+  const out = own.empty();
+  const flags = cv.INTER_LINEAR + cv.WARP_INVERSE_MAP;
+  const target = new cv.Size(size.widthPx, size.heightPx);
+  const fill = new cv.Scalar(outside, outside, outside, outside);
+  cv.warpPerspective(source, out, own.doubles(3, 3, matrix), target, flags, cv.BORDER_CONSTANT, fill);
+  return out;
+}
+
+function remapped(own: MatOwner, source: Mat, mapX: FloatImage, mapY: FloatImage, outside: number): Mat {
+  const { cv } = own;
+  const out = own.empty();
+  const fill = new cv.Scalar(outside, outside, outside, outside);
+  cv.remap(source, out, own.float(mapX), own.float(mapY), cv.INTER_LINEAR, cv.BORDER_CONSTANT, fill);
+  return out;
+}
