@@ -1,0 +1,131 @@
+// How long a path is, and which place lies so many millimetres along it. Gauss-Legendre quadrature with interval halving
+// to a stated error bound, never chords: a flattened curve cannot answer these questions.
+import type { Point } from '../base/points.ts';
+import {
+  type Cubic,
+  type CubicPath,
+  cubicDerivative,
+  locate,
+  pointAt,
+  reversePath,
+  segment,
+  segmentCount,
+  slicePath,
+  tangentAt,
+} from './cubicPath.ts';
+import { LENGTH_ERROR_MM, LENGTH_ERROR_RATIO, MAX_HALVINGS, MAX_NEWTON_STEPS } from './tolerances.ts';
+
+/**
+ * Length of a path, millimetres; error per cubic at most LENGTH_ERROR_MM (or LENGTH_ERROR_RATIO of a very long one).
+ * 0 when all points coincide.
+ * Method: Gauss-Legendre with interval halving (Davis & Rabinowitz, Methods of Numerical Integration).
+ */
+export function pathLengthMm(path: CubicPath): number {
+  return cumulativeLengths(path).at(-1)!;
+}
+
+/** Millimetres along the path from its start to parameter t in [0, n]. */
+export function lengthToParameter(path: CubicPath, t: number): number {
+  const { index, u } = locate(path, t);
+  const before = cumulativeLengths(path)[index]!;
+  return u === 0 ? before : before + cubicLengthMm(segment(path, index), 0, u);
+}
+
+/** The parameter t in [0, n] that lies sMm along the path; clamped to its ends. */
+export function parameterAtLength(path: CubicPath, sMm: number): number {
+  const cumulative = cumulativeLengths(path);
+  const count = segmentCount(path);
+  const total = cumulative[count]!;
+  if (sMm <= 0) return 0;
+  if (sMm >= total) return count;
+  let index = 0;
+  while (index < count - 1 && cumulative[index + 1]! <= sMm) index++;
+  const lengthMm = cumulative[index + 1]! - cumulative[index]!;
+  return index + solveCubicLength(segment(path, index), sMm - cumulative[index]!, lengthMm);
+}
+
+/** The point and the unit tangent sMm along the path; clamped to its ends. */
+export function pointAtLength(path: CubicPath, sMm: number): { readonly point: Point; readonly tangent: Point } {
+  const t = parameterAtLength(path, sMm);
+  return { point: pointAt(path, t), tangent: tangentAt(path, t) };
+}
+
+/** The part of the path between two lengths, clamped to its ends; walked backwards when fromMm > toMm. */
+export function subPath(path: CubicPath, fromMm: number, toMm: number): CubicPath {
+  if (fromMm > toMm) return reversePath(subPath(path, toMm, fromMm));
+  return slicePath(path, parameterAtLength(path, fromMm), parameterAtLength(path, toMm));
+}
+
+/** Length of one cubic between two parameters, 0 ≤ fromU ≤ toU ≤ 1. */
+export function cubicLengthMm(cubic: Cubic, fromU: number, toU: number): number {
+  const whole = gaussLength(cubic, fromU, toU);
+  return refineLength(cubic, fromU, toU, whole, LENGTH_ERROR_MM + LENGTH_ERROR_RATIO * whole, 0);
+}
+
+/** Paths never change once made, so the lengths of their cubics are worked out once for each. */
+const knownLengths = new WeakMap<CubicPath, Float64Array>();
+
+/** Lengths from the start to each joint: n + 1 values, first 0, last the whole. */
+function cumulativeLengths(path: CubicPath): Float64Array {
+  const known = knownLengths.get(path);
+  if (known !== undefined) return known;
+  const count = segmentCount(path);
+  const lengths = new Float64Array(count + 1);
+  for (let i = 0; i < count; i++) lengths[i + 1] = lengths[i]! + cubicLengthMm(segment(path, i), 0, 1);
+  knownLengths.set(path, lengths);
+  return lengths;
+}
+
+function refineLength(cubic: Cubic, from: number, to: number, whole: number, errorMm: number, depth: number): number {
+  const middle = (from + to) / 2;
+  const left = gaussLength(cubic, from, middle);
+  const right = gaussLength(cubic, middle, to);
+  if (Math.abs(left + right - whole) <= errorMm || depth >= MAX_HALVINGS) return left + right;
+  return (
+    refineLength(cubic, from, middle, left, errorMm / 2, depth + 1) +
+    refineLength(cubic, middle, to, right, errorMm / 2, depth + 1)
+  );
+}
+
+/** Newton steps on the length, kept inside a shrinking bracket: the speed is never negative, so there is one answer. */
+function solveCubicLength(cubic: Cubic, sMm: number, lengthMm: number): number {
+  const closeEnough = LENGTH_ERROR_MM + LENGTH_ERROR_RATIO * lengthMm;
+  let low = 0;
+  let high = 1;
+  let u = sMm / lengthMm;
+  let reached = cubicLengthMm(cubic, 0, u);
+  for (let step = 0; step < MAX_NEWTON_STEPS + MAX_HALVINGS; step++) {
+    const short = sMm - reached;
+    if (Math.abs(short) <= closeEnough) return u;
+    if (short > 0) low = u;
+    else high = u;
+    const speed = Math.hypot(...cubicDerivative(cubic, u));
+    const newton = u + short / speed;
+    const next = newton > low && newton < high ? newton : (low + high) / 2;
+    reached += next > u ? cubicLengthMm(cubic, u, next) : -cubicLengthMm(cubic, next, u);
+    u = next;
+  }
+  return u;
+}
+
+function gaussLength(cubic: Cubic, from: number, to: number): number {
+  const half = (to - from) / 2;
+  const middle = (from + to) / 2;
+  let sum = 0;
+  for (const [node, weight] of GAUSS_12) {
+    const a = cubicDerivative(cubic, middle - half * node);
+    const b = cubicDerivative(cubic, middle + half * node);
+    sum += weight * (Math.hypot(a[0], a[1]) + Math.hypot(b[0], b[1]));
+  }
+  return half * sum;
+}
+
+/** Positive nodes and weights of the 12-point Gauss-Legendre rule (Abramowitz & Stegun, table 25.4). */
+const GAUSS_12: readonly (readonly [node: number, weight: number])[] = [
+  [0.125233408511469, 0.249147045813403],
+  [0.36783149899818, 0.233492536538355],
+  [0.587317954286617, 0.203167426723066],
+  [0.769902674194305, 0.160078328543346],
+  [0.904117256370475, 0.106939325995318],
+  [0.981560634246719, 0.047175336386512],
+];
