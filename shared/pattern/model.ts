@@ -4,12 +4,16 @@ import type { Point } from '../base/points.ts';
 
 export type Size = string;
 
+/** What the set is sewn from or how: chooses the ease ranges. `shirt` is a flat-set low cap in woven cloth. */
+export const CLOTHS = ['woven', 'knit', 'tailored', 'shirt'] as const;
+export type Cloth = (typeof CLOTHS)[number];
+
 export interface PatternSet {
   readonly format: 'notchwise-set/1';
   readonly name: string;
   readonly displayUnits: 'mm' | 'cm' | 'in';
   /** Which limits judge this set; tables in shared/limits. */
-  readonly preset: { readonly tolerance: 'home' | 'studio'; readonly cloth: 'woven' | 'knit' | 'tailored' };
+  readonly preset: { readonly tolerance: 'home' | 'studio'; readonly cloth: Cloth };
   readonly sizes: readonly Size[];
   readonly baseSize: Size;
   readonly pieces: readonly Piece[];
@@ -85,6 +89,15 @@ export interface Shape {
   readonly grainline: Grainline | null;
   readonly marks: readonly OtherMark[];
   readonly accuracy: Accuracy;
+  /** Where the shape lay when its photo was taken; absent when it came from no photo. */
+  readonly placement?: Placement;
+}
+
+/** A piece point p lies on the table of the shot at originMm + p turned by turnDeg (clockwise as seen, y down). */
+export interface Placement {
+  readonly shot: string;
+  readonly originMm: Point;
+  readonly turnDeg: number;
 }
 
 export type EdgeRole = 'seam' | 'fold' | 'hem' | 'opening';
@@ -227,6 +240,19 @@ export interface Shot {
   readonly tiltDeg: number;
   readonly cards: readonly { readonly id: string; readonly residualPx: number }[];
   readonly warnings: readonly { readonly code: string; readonly message: string }[];
+  /** The true-scale picture kept in the set file; absent when none was kept. */
+  readonly picture?: ShotPicture;
+}
+
+/** A picture of the table at true scale. */
+export interface ShotPicture {
+  /** File name inside `shots/` of the set file. */
+  readonly file: string;
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly mmPerPixel: number;
+  /** Table millimetres at the picture's top left corner. */
+  readonly originMm: Point;
 }
 
 /** One recorded change: what was done, with its amounts, so that it can be repeated on another set. */
