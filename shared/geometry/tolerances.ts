@@ -36,3 +36,9 @@ export const CHORD_SLACK_RATIO = 0.05;
 
 /** A crossing this near the joint of two consecutive stretches is the joint: Newton stops short where they are tangent. */
 export const SAME_JOINT_MM = 1e-4;
+
+/** Step away from a place where a derivative vanishes: far enough for its limit to stand clear of rounding. */
+export const NUDGE_PARAMETER = 1e-4;
+
+/** A pivot below this share of the largest entry makes a small linear system singular: the data do not decide it. */
+export const SINGULAR_PIVOT_RATIO = 1e-12;
