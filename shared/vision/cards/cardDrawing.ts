@@ -56,7 +56,7 @@ function wordShapes(id: number): Shape[] {
   const left = CODE_AT[0] + CODE_MM + WORDS_GAP_MM;
   const right = CARD_WIDTH_MM - QUIET_MM;
   const top = CODE_AT[1];
-  const numberMm = 10.5;
+  const numberMm = 9.8;
   const sizeMm = 2.35;
   const lineMm = 3.1;
   const text = (at: Point, words: string, weight: 'plain' | 'bold', align: 'start' | 'end'): Shape => ({
@@ -79,16 +79,16 @@ function wordShapes(id: number): Shape[] {
 
 /** Three cut notches hanging from a line: a single and a double, as on a sleeve cap. Our mark. */
 function notchRow(right: number, top: number): Shape[] {
-  const lengthMm = 17;
+  const lengthMm = 14.5;
   const thickMm = 0.6;
   const notch = (x: number): Point[] => [
-    [x - 1.5, top],
-    [x + 1.5, top],
-    [x, top + 3.6],
+    [x - 1.3, top],
+    [x + 1.3, top],
+    [x, top + 3.3],
   ];
   const left = right - lengthMm;
   return [
     { kind: 'rect', at: [left, top], width: lengthMm, height: thickMm, ink: 'black' },
-    { kind: 'loops', loops: [notch(left + 3), notch(right - 6.5), notch(right - 3)], ink: 'black' },
+    { kind: 'loops', loops: [notch(left + 2.6), notch(right - 5.6), notch(right - 2.6)], ink: 'black' },
   ];
 }

@@ -79,7 +79,7 @@ export function cellLoops(cells: readonly boolean[], columns: number, at: Point,
         const choices = steps.get(`${c},${r}`)!;
         // Where two cells touch at a corner, turn right: the loop stays with its own cell.
         const right = choices.findIndex(([dc, dr]) => dc === -lastR && dr === lastC);
-        const [dc, dr] = choices.splice(right < 0 ? 0 : right, 1)[0]!;
+        const [dc, dr] = choices.splice(Math.max(right, 0), 1)[0]!;
         if (dc !== lastC || dr !== lastR) loop.push([at[0] + c * cellMm, at[1] + r * cellMm]);
         [lastC, lastR] = [dc, dr];
         c += dc;

@@ -33,7 +33,6 @@ export interface CvLibrary {
   readonly CV_8UC1: number;
   readonly CV_8UC3: number;
   readonly CV_32FC1: number;
-  readonly CV_32FC2: number;
   readonly CV_32F: number;
   readonly CV_32SC1: number;
   readonly CV_32SC2: number;
@@ -45,15 +44,12 @@ export interface CvLibrary {
   readonly THRESH_OTSU: number;
   readonly INTER_AREA: number;
   readonly INTER_LINEAR: number;
-  readonly INTER_CUBIC: number;
   readonly BORDER_CONSTANT: number;
-  readonly BORDER_REPLICATE: number;
   readonly BORDER_REFLECT_101: number;
   readonly WARP_INVERSE_MAP: number;
   readonly COLOR_RGB2Lab: number;
   readonly COLOR_RGB2GRAY: number;
   readonly RETR_LIST: number;
-  readonly RETR_CCOMP: number;
   readonly RETR_EXTERNAL: number;
   readonly RETR_TREE: number;
   readonly CHAIN_APPROX_NONE: number;

@@ -1,6 +1,7 @@
 // Operations that turn one picture into another of the same size.
 import type { FloatImage, GrayImage, RgbImage } from '../image.ts';
-import { floatFrom, grayFrom, rgbFrom, type WithMats } from './matOwner.ts';
+import type { CvMat } from './cvLibrary.ts';
+import { floatFrom, grayFrom, type MatOwner, rgbFrom, type WithMats } from './matOwner.ts';
 
 export interface AdaptiveThresholdOptions {
   /** Odd side of the window over which the mean is taken. */
@@ -148,11 +149,7 @@ export function makeFilters(withMats: WithMats): Filters {
   };
 }
 
-function separable(
-  own: Parameters<Parameters<WithMats>[0]>[0],
-  source: ReturnType<typeof own.empty>,
-  kernel: SeparableKernel,
-): FloatImage {
+function separable(own: MatOwner, source: CvMat, kernel: SeparableKernel): FloatImage {
   const { cv } = own;
   const alongX = own.doubles(1, kernel.alongX.length, kernel.alongX);
   const alongY = own.doubles(1, kernel.alongY.length, kernel.alongY);

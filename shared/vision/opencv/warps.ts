@@ -1,5 +1,6 @@
 // Operations that move pixels: reduce, warp by a homography, warp by a map. Pixel centres are at integers throughout.
 import type { FloatImage, GrayImage, RgbImage } from '../image.ts';
+import type { CvMat } from './cvLibrary.ts';
 import { grayFrom, type MatOwner, rgbFrom, type WithMats } from './matOwner.ts';
 
 export interface PixelSize {
@@ -34,16 +35,14 @@ export function makeWarps(withMats: WithMats): Warps {
   };
 }
 
-type Mat = ReturnType<MatOwner['empty']>;
-
-function resized(own: MatOwner, source: Mat, size: PixelSize): Mat {
+function resized(own: MatOwner, source: CvMat, size: PixelSize): CvMat {
   const { cv } = own;
   const out = own.empty();
   cv.resize(source, out, new cv.Size(size.widthPx, size.heightPx), 0, 0, cv.INTER_AREA);
   return out;
 }
 
-function warped(own: MatOwner, source: Mat, matrix: readonly number[], size: PixelSize, outside: number): Mat {
+function warped(own: MatOwner, source: CvMat, matrix: readonly number[], size: PixelSize, outside: number): CvMat {
   const { cv } = own;
   const out = own.empty();
   const flags = cv.INTER_LINEAR + cv.WARP_INVERSE_MAP;
@@ -53,7 +52,7 @@ function warped(own: MatOwner, source: Mat, matrix: readonly number[], size: Pix
   return out;
 }
 
-function remapped(own: MatOwner, source: Mat, mapX: FloatImage, mapY: FloatImage, outside: number): Mat {
+function remapped(own: MatOwner, source: CvMat, mapX: FloatImage, mapY: FloatImage, outside: number): CvMat {
   const { cv } = own;
   const out = own.empty();
   const fill = new cv.Scalar(outside, outside, outside, outside);
