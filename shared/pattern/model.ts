@@ -70,6 +70,35 @@ export interface Piece {
   /** One shape for each size that was traced. */
   readonly shapes: Readonly<Record<Size, Shape>>;
   readonly origin: { readonly source: 'photo' | 'import' | 'drafted' | 'plan'; readonly detail: string };
+  /** What is known of the piece before it is traced: enough to recognise it and to name what was read. */
+  readonly plan?: PiecePlan;
+}
+
+/** A piece as a plan describes it; lengths and places are rough, the photo measures them. */
+export interface PiecePlan {
+  readonly tracedLine: Shape['tracedLine'];
+  /** In order around the piece, clockwise as seen; at least two. */
+  readonly edges: readonly PlannedEdge[];
+  readonly notches: readonly PlannedNotch[];
+}
+
+export interface PlannedEdge {
+  readonly id: string;
+  readonly label: string;
+  readonly role: EdgeRole;
+  readonly allowanceMm: number;
+  /** Rough length of the traced line, darts and pleats open. */
+  readonly aboutMm: number;
+}
+
+/** What a notch near this place is for. Two neighbours with purpose `pleat` are a pleat when both were read. */
+export interface PlannedNotch {
+  readonly id: string;
+  readonly edge: string;
+  /** Rough place along the edge, 0 at its start, 1 at its end. */
+  readonly aboutRatio: number;
+  readonly purpose: NotchPurpose;
+  readonly mate: NotchMate;
 }
 
 export interface ExpectedPiece {

@@ -1,7 +1,7 @@
 // Between the set file's types and the model's, by hand, so that either may change without the other. Also fills in what a
 // short hand-written set leaves out and that has only one sensible meaning.
 import type { Point } from '../../base/points.ts';
-import type { Edge, OtherMark, PatternSet, Piece, Seam, Shape, Shot } from '../../pattern/model.ts';
+import type { Edge, OtherMark, PatternSet, Piece, PiecePlan, Seam, Shape, Shot } from '../../pattern/model.ts';
 import { SET_FORMAT, type SetV1 } from './v1.ts';
 
 type PieceV1 = SetV1['pieces'][number];
@@ -51,6 +51,13 @@ export function documentFromModel(set: PatternSet): SetV1 {
       nap: piece.nap,
       shapes: Object.fromEntries(Object.entries(piece.shapes).map(([size, shape]) => [size, documentShape(shape)])),
       origin: { ...piece.origin },
+      ...(piece.plan && {
+        plan: {
+          tracedLine: piece.plan.tracedLine,
+          edges: piece.plan.edges.map((edge) => ({ ...edge })),
+          notches: piece.plan.notches.map((notch) => ({ ...notch, mate: { ...notch.mate } })),
+        },
+      }),
     })),
     seams: set.seams.map((seam) => ({
       id: seam.id,
@@ -91,6 +98,15 @@ function modelPiece(piece: PieceV1, id: string): Piece {
     nap: piece.nap,
     shapes: Object.fromEntries(Object.entries(piece.shapes).map(([size, shape]) => [size, modelShape(shape)])),
     origin: piece.origin,
+    ...(piece.plan && { plan: modelPlan(piece.plan) }),
+  };
+}
+
+function modelPlan(plan: NonNullable<PieceV1['plan']>): PiecePlan {
+  return {
+    tracedLine: plan.tracedLine,
+    edges: plan.edges.map((edge) => ({ ...edge, label: edge.label ?? edge.id })),
+    notches: plan.notches.map((notch, index) => ({ ...notch, id: notch.id ?? `n${index + 1}` })),
   };
 }
 

@@ -118,7 +118,10 @@ function spanProblems(where: string, span: EdgeSpan, pieces: ReadonlyMap<string,
   if (piece === undefined) {
     return [`${where} names the piece "${span.piece}", which is missing; ${knownNames('the set has', pieces.keys())}.`];
   }
-  const edges = new Set(Object.values(piece.shapes).flatMap((shape) => shape.ring.map((edge) => edge.id)));
+  const edges = new Set([
+    ...Object.values(piece.shapes).flatMap((shape) => shape.ring.map((edge) => edge.id)),
+    ...(piece.plan?.edges ?? []).map((edge) => edge.id),
+  ]);
   if (edges.size > 0 && !edges.has(span.edge)) {
     return [
       `${where} names the edge "${span.edge}" of piece "${span.piece}", which is missing; ${knownNames('its edges', edges)}.`,

@@ -69,12 +69,14 @@ const mate = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('unknown') }),
 ]);
 
+const notchPurpose = z.enum(['match', 'dart', 'pleat', 'hem-turn', 'opening-stop', 'allowance']);
+
 const notch = z.object({
   id: id.optional(),
   edge: id,
   atMm: mm.min(0).describe("Along the edge's seamline from the edge's start, darts and pleats open."),
   count: z.union([z.literal(1), z.literal(2), z.literal(3)]).default(1),
-  purpose: z.enum(['match', 'dart', 'pleat', 'hem-turn', 'opening-stop', 'allowance']).default('match'),
+  purpose: notchPurpose.default('match'),
   mate: mate.default({ kind: 'unknown' }),
 });
 
@@ -126,6 +128,35 @@ const shape = z.object({
   placement: z.object({ shot: id, originMm: point, turnDeg: z.number().min(-360).max(360) }).optional(),
 });
 
+const piecePlan = z
+  .object({
+    tracedLine: z.enum(['cutting', 'seam']),
+    edges: z
+      .array(
+        z.object({
+          id,
+          label: words.optional(),
+          role: z.enum(['seam', 'fold', 'hem', 'opening']).default('seam'),
+          allowanceMm: mm.min(0).default(0),
+          aboutMm: mm.positive().describe('Rough length of the traced line, darts and pleats open.'),
+        }),
+      )
+      .min(2)
+      .describe('In order around the piece, clockwise as seen with y down.'),
+    notches: z
+      .array(
+        z.object({
+          id: id.optional(),
+          edge: id,
+          aboutRatio: z.number().min(0).max(1).describe('Rough place along the edge, 0 at its start, 1 at its end.'),
+          purpose: notchPurpose.default('match'),
+          mate: mate.default({ kind: 'unknown' }),
+        }),
+      )
+      .default([]),
+  })
+  .describe('What is known of a piece before it is traced: enough to recognise it and to name what is read.');
+
 const piece = z.object({
   id: id.optional().describe('Default: the name in small letters with hyphens.'),
   name: words.min(1),
@@ -137,6 +168,7 @@ const piece = z.object({
   origin: z
     .object({ source: z.enum(['photo', 'import', 'drafted', 'plan']), detail: words.default('') })
     .default({ source: 'drafted', detail: '' }),
+  plan: piecePlan.optional(),
 });
 
 const span = z.object({

@@ -1,0 +1,64 @@
+// The findings format, version 1: what the checks say about a set, for other programs. The JSON schema in assets/schema is
+// generated from here; shared/usecases/verify.ts fills it.
+import * as z from 'zod';
+
+export const FINDINGS_FORMAT = 'notchwise-findings/1';
+
+const unit = z.enum(['mm', 'deg', 'count', 'ratio']);
+const point = z.tuple([z.number(), z.number()]).describe("[x, y] in the piece's millimetres, y down");
+
+const subject = z.object({
+  piece: z.string().optional(),
+  edge: z.string().optional(),
+  seam: z.string().optional(),
+  notch: z.string().optional(),
+  dart: z.string().optional(),
+  size: z.string().optional(),
+});
+
+const overlay = z.discriminatedUnion('kind', [
+  z.object({
+    kind: z.literal('edge'),
+    piece: z.string(),
+    edge: z.string(),
+    fromMm: z.number().optional(),
+    toMm: z.number().optional(),
+  }),
+  z.object({ kind: z.literal('point'), piece: z.string(), at: point, label: z.string().optional() }),
+  z.object({ kind: z.literal('segment'), piece: z.string(), from: point, to: point, label: z.string().optional() }),
+]);
+
+const finding = z.object({
+  rule: z.string(),
+  verdict: z.enum(['clear', 'fault', 'unsure', 'not-applicable']),
+  gravity: z.enum(['stop', 'mend', 'look', 'note']),
+  subjects: z.array(subject),
+  measured: z
+    .object({ value: z.number(), sigma: z.number().min(0).describe('Standard uncertainty.'), unit })
+    .optional(),
+  limit: z.object({ value: z.number(), unit, source: z.string() }).optional(),
+  sentence: z.string(),
+  why: z.string(),
+  overlay: z.array(overlay),
+  remedies: z.array(z.object({ grade: z.enum(['safe', 'choice']), sentence: z.string() })),
+  get consequences() {
+    return z.array(finding).describe('Findings with the same cause.');
+  },
+});
+
+const counts = z.object({
+  fault: z.object({ stop: z.number(), mend: z.number(), look: z.number(), note: z.number() }),
+  unsure: z.number(),
+  clear: z.number(),
+  'not-applicable': z.number(),
+});
+
+export const findingsV1 = z.object({
+  format: z.literal(FINDINGS_FORMAT),
+  set: z.string(),
+  findings: z.array(finding),
+  counts: counts.describe('Findings at the top level; consequences are not counted again.'),
+});
+
+export type FindingsV1 = z.output<typeof findingsV1>;
+export type FindingV1 = z.output<typeof finding>;

@@ -1,0 +1,53 @@
+// The trace format, version 1: what was read from photos, for other programs. Millimetres of the table, y down as seen from
+// above. The JSON schema in assets/schema is generated from here; shared/usecases/traceDocument.ts fills it.
+import * as z from 'zod';
+
+export const TRACE_FORMAT = 'notchwise-trace/1';
+
+const point = z.tuple([z.number(), z.number()]).describe('[x, y] in millimetres, y down');
+
+const mark = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('notch'), atMm: point, count: z.union([z.literal(1), z.literal(2), z.literal(3)]) }),
+  z.object({ kind: z.literal('grainline'), fromMm: point, toMm: point }),
+  z.object({ kind: z.literal('dart'), legsMm: z.tuple([point, point]), apexMm: point }),
+  z.object({ kind: z.literal('fold'), fromMm: point, toMm: point }),
+  z.object({ kind: z.literal('hole'), atMm: point }),
+]);
+
+export const traceV1 = z.object({
+  format: z.literal(TRACE_FORMAT),
+  photos: z.array(
+    z.object({
+      file: z.string(),
+      mmPerPixel: z.number().positive().describe('In the middle of the photo.'),
+      tiltDeg: z.number().min(0).max(90).describe('Between the line of sight and the upright on the table.'),
+      cards: z.array(z.object({ id: z.string(), residualPx: z.number().min(0) })),
+    }),
+  ),
+  yAxis: z.literal('down'),
+  pieces: z.array(
+    z.object({
+      id: z.string(),
+      photos: z.array(z.string()),
+      outline: z.object({
+        points: z
+          .array(point)
+          .describe('Closed, clockwise as seen, the first point not repeated; chords within 0.02 mm.'),
+      }),
+      edges: z.array(
+        z.object({
+          id: z.string(),
+          fromMm: point,
+          toMm: point,
+          lengthMm: z.number().min(0),
+          sigmaMm: z.number().min(0).describe('Standard uncertainty of lengthMm, everything included.'),
+        }),
+      ),
+      marks: z.array(mark),
+      sigmaMm: z.number().min(0).describe('Standard uncertainty of one outline point.'),
+    }),
+  ),
+  warnings: z.array(z.object({ code: z.string(), message: z.string() })),
+});
+
+export type TraceV1 = z.output<typeof traceV1>;
