@@ -8,7 +8,7 @@ import { COINCIDENT_MM } from './tolerances.ts';
 import { add, distance, dot, scale, sub, unit } from './vector.ts';
 
 export interface FitOptions {
-  /** No input point lies farther than this from the path, millimetres. */
+  /** No input point lies farther than this from the path, millimetres. Noise needs room: four times its sigma or more. */
   readonly toleranceMm: number;
   /** Directions of travel at the two ends; left free when absent. */
   readonly startTangent?: Point;
@@ -63,7 +63,10 @@ interface Fit {
 }
 
 /** Rounds of fitting and reparametrising; more hardly moves a fit that is going to succeed. */
-const MAX_ROUNDS = 12;
+const MAX_ROUNDS = 24;
+/** A fit still worse than this many tolerances after the first rounds is given up: cutting it in two costs less. */
+const HOPELESS_FACTOR = 8;
+const FIRST_ROUNDS = 4;
 /** A round that betters the worst error by less than this share is the last. */
 const WORTHWHILE_RATIO = 0.02;
 
@@ -76,7 +79,7 @@ function fitOne(run: Run, toleranceMm: number): Fit {
     const gain = best.worstMm - next.worstMm;
     if (gain > 0) best = next;
     if (gain <= WORTHWHILE_RATIO * best.worstMm && best.worstMm <= toleranceMm) break;
-    if (gain <= 0) break;
+    if (gain <= 0 || (round >= FIRST_ROUNDS && best.worstMm > HOPELESS_FACTOR * toleranceMm)) break;
   }
   return best;
 }
@@ -155,35 +158,46 @@ function measure(cubic: Cubic, points: readonly Point[], parameters: readonly nu
 
 /** Points to each side that a joint is smoothed over, at most. */
 const JOINT_NEIGHBOURS = 12;
+/** The smoothing curve may leave a neighbour by this share of the tolerance; beyond it fewer neighbours are used. */
+const JOINT_RESIDUAL_RATIO = 0.5;
 
 /**
  * Place and tangent of a joint: quadratics x(s), y(s) by least squares over its neighbours, so that the noise of one point
- * neither bends the tangent nor moves the joint. Falls back to the point itself where the quadratic strays.
+ * neither bends the tangent nor moves the joint; over as many neighbours as such a simple curve describes.
  */
-function jointAt(
-  points: readonly Point[],
-  at: number,
-  toleranceMm: number,
-): { readonly point: Point; readonly tangent: Point } {
-  const reach = Math.min(JOINT_NEIGHBOURS, Math.max(1, Math.floor(Math.min(at, points.length - 1 - at) / 2)));
-  const near = points.slice(at - reach, at + reach + 1);
-  const along = chordParameters(near);
-  const centre = along[reach]!;
-  const moments = [0, 1, 2, 3, 4].map((power) => along.reduce((sum, s) => sum + (s - centre) ** power, 0));
-  const normal = [0, 1, 2].map((row) => [0, 1, 2].map((column) => moments[row + column]!));
+function jointAt(points: readonly Point[], at: number, toleranceMm: number): Joint {
+  const widest = Math.floor(Math.min(at, points.length - 1 - at) / 2);
+  let reach = Math.max(1, Math.min(JOINT_NEIGHBOURS, widest));
+  for (;;) {
+    const near = points.slice(at - reach, at + reach + 1);
+    const joint = smoothJoint(near, reach);
+    if (joint !== null && (reach === 1 || joint.residualMm <= JOINT_RESIDUAL_RATIO * toleranceMm)) return joint;
+    if (reach === 1) return { point: points[at]!, tangent: unit(sub(near[near.length - 1]!, near[0]!)) };
+    reach = Math.floor(reach / 2);
+  }
+}
+
+interface Joint {
+  readonly point: Point;
+  readonly tangent: Point;
+}
+
+function smoothJoint(near: readonly Point[], at: number): (Joint & { readonly residualMm: number }) | null {
+  const along = chordParameters(near).map((s, _, all) => s - all[at]!);
+  const powers = [0, 1, 2];
+  const normal = powers.map((row) => powers.map((column) => along.reduce((sum, s) => sum + s ** (row + column), 0)));
   const [x, y] = [0, 1].map((axis) =>
     solveLinear(
       normal,
-      [0, 1, 2].map((power) => near.reduce((sum, p, i) => sum + (along[i]! - centre) ** power * p[axis]!, 0)),
+      powers.map((power) => near.reduce((sum, p, i) => sum + along[i]! ** power * p[axis]!, 0)),
     ),
   );
-  const here = points[at]!;
-  const chord = unit(sub(near[near.length - 1]!, near[0]!));
-  if (!x || !y) return { point: here, tangent: chord };
-  const smooth: Point = [x[0]!, y[0]!];
+  if (!x || !y) return null;
+  const residualsMm = near.map((p, i) => {
+    const s = along[i]!;
+    return distance(p, [x[0]! + s * (x[1]! + s * x[2]!), y[0]! + s * (y[1]! + s * y[2]!)]);
+  });
   const tangent = unit([x[1]!, y[1]!]);
-  return {
-    point: distance(smooth, here) <= toleranceMm ? smooth : here,
-    tangent: dot(tangent, tangent) > 0 ? tangent : chord,
-  };
+  if (dot(tangent, tangent) === 0) return null;
+  return { point: [x[0]!, y[0]!], tangent, residualMm: Math.max(...residualsMm) };
 }

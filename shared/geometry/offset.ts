@@ -18,6 +18,7 @@ import {
 } from './cubicPath.ts';
 import { intersectPaths } from './intersect.ts';
 import { offsetCurve } from './offsetCurve.ts';
+import { signedAreaMm2 } from './polygon.ts';
 import { trimLoops } from './trimLoops.ts';
 import { add, distance, norm, scale, sub, turnDeg } from './vector.ts';
 
@@ -65,7 +66,7 @@ export function offsetRing(edges: readonly OffsetEdge[], toleranceMm: number): C
       live.map((edge, i) => slicePath(edge.path, cuts[i]!.fromT, cuts[i]!.toT)),
       toleranceMm,
     );
-    return placeSwallowed(edges, stretched, live, shaped);
+    return placeSwallowed(edges, stretched, isTurnedInsideOut(edges, live, shaped) ? [] : live, shaped);
   }
 }
 
@@ -201,6 +202,18 @@ function closeCorners(paths: readonly CubicPath[], toleranceMm: number): CubicPa
     const end = endOf(paths[(i + paths.length - 1) % paths.length]!);
     return distance(end, startOf(path)) <= toleranceMm ? [end, ...path.slice(1)] : path;
   });
+}
+
+/** True when some edges were swallowed and what is left runs round the other way: the ring has no inside left. */
+function isTurnedInsideOut(
+  edges: readonly OffsetEdge[],
+  live: readonly Stretched[],
+  shaped: readonly CubicPath[],
+): boolean {
+  if (live.length === edges.length) return false;
+  const before = signedAreaMm2(edges.flatMap(({ path }) => path.slice(1)));
+  const after = signedAreaMm2(shaped.flatMap((path) => path.slice(1)));
+  return before * after <= 0;
 }
 
 /** Back to one path for each edge given: a swallowed one is the point where its neighbours met. */
