@@ -1,0 +1,216 @@
+// Draws the line between paper and table with what lies on either side right there: for every place near the coarse
+// border, the colours just inside and just outside are averaged, and each fine pixel is put on the scale between them
+// (linear discriminant). Slow changes of light and shadows over both sides drop out, because both sides are local.
+import type { BlockGrid } from './blockGrid.ts';
+import { boxOf } from './cropGrid.ts';
+import { distanceToSet, inverted } from './maskOps.ts';
+import type { TablePicture } from './tablePicture.ts';
+
+/** Places this near the coarse border are decided anew. */
+const BAND_MM = 5;
+/** Paper and table are sampled this far from the coarse border, so that neither holds the other. */
+const SAMPLE_FROM_MM = 3;
+const SAMPLE_TO_MM = 16;
+/** Radius of the local averages. */
+const AVERAGE_RADIUS_MM = 14;
+/** Variance of a code value that is always there: sensor noise, JPEG. */
+const NOISE_VARIANCE = 16;
+
+/** A window of the picture with the position of each pixel between table (0) and paper (1). */
+export interface PaperField {
+  /** Picture pixel of the field's top left sample. */
+  readonly x0: number;
+  readonly y0: number;
+  readonly width: number;
+  readonly height: number;
+  readonly data: Float32Array;
+}
+
+/**
+ * @param paper 1 on the blocks of one piece
+ * @param other 1 on blocks that belong to neither the piece nor the table (cards, other pieces, things lying over)
+ */
+export function paperField(picture: TablePicture, grid: BlockGrid, paper: Uint8Array, other: Uint8Array): PaperField {
+  const { width, height, mmPerBlock, pxPerBlock } = grid;
+  const inside = distanceToSet(inverted(paper), width, height);
+  const outside = distanceToSet(paper, width, height);
+  const bandBlocks = BAND_MM / mmPerBlock;
+  const crop = boxOf(paper, width, height, Math.ceil(bandBlocks) + 1);
+  const box = { x0: crop.x0, y0: crop.y0, x1: crop.x0 + crop.width - 1, y1: crop.y0 + crop.height - 1 };
+  const signed = (at: number): number => (paper[at] === 1 ? inside[at]! - 0.5 : 0.5 - outside[at]!);
+  const from = SAMPLE_FROM_MM / mmPerBlock;
+  const to = SAMPLE_TO_MM / mmPerBlock;
+  const paperSide = new Uint8Array(paper.length);
+  const tableSide = new Uint8Array(paper.length);
+  for (let i = 0; i < paper.length; i++) {
+    if (grid.outside[i] === 1 || other[i] === 1) continue;
+    const depth = signed(i);
+    if (depth >= from && depth <= to) paperSide[i] = 1;
+    else if (-depth >= from && -depth <= to) tableSide[i] = 1;
+  }
+  const colour = blockColours(picture, grid);
+  const radius = Math.round(AVERAGE_RADIUS_MM / mmPerBlock);
+  const paperStats = localStats(colour, paperSide, width, height, radius);
+  const tableStats = localStats(colour, tableSide, width, height, radius);
+
+  const fieldWidth = (box.x1 - box.x0 + 1) * pxPerBlock;
+  const fieldHeight = (box.y1 - box.y0 + 1) * pxPerBlock;
+  const gridX = grid.firstBlock[0] * pxPerBlock;
+  const gridY = grid.firstBlock[1] * pxPerBlock;
+  const x0 = gridX + box.x0 * pxPerBlock;
+  const y0 = gridY + box.y0 * pxPerBlock;
+  const data = new Float32Array(fieldWidth * fieldHeight);
+  const rgb = picture.rgb;
+  const weights = new Float64Array(3);
+  for (let by = box.y0; by <= box.y1; by++) {
+    for (let bx = box.x0; bx <= box.x1; bx++) {
+      const block = by * width + bx;
+      const depth = signed(block);
+      const known =
+        Math.abs(depth) > bandBlocks ||
+        grid.usable[block] === 0 ||
+        !discriminant(paperStats, tableStats, block, weights);
+      const offset = known ? 0 : tableLevel(tableStats, block, weights);
+      const span = known ? 1 : spanOf(paperStats, tableStats, block, weights);
+      for (let py = 0; py < pxPerBlock; py++) {
+        const y = gridY + by * pxPerBlock + py;
+        for (let px = 0; px < pxPerBlock; px++) {
+          const x = gridX + bx * pxPerBlock + px;
+          const out = (y - y0) * fieldWidth + (x - x0);
+          if (known) {
+            data[out] = paper[block]!;
+            continue;
+          }
+          const pixel = 3 * (y * rgb.widthPx + x);
+          const value =
+            weights[0]! * rgb.data[pixel]! + weights[1]! * rgb.data[pixel + 1]! + weights[2]! * rgb.data[pixel + 2]!;
+          data[out] = Math.min(Math.max((value - offset) / span, -0.5), 1.5);
+        }
+      }
+    }
+  }
+  return { x0, y0, width: fieldWidth, height: fieldHeight, data };
+}
+
+interface LocalStats {
+  readonly count: Float32Array;
+  /** Mean R, G, B and the six covariances rr rg rb gg gb bb, by block. */
+  readonly mean: readonly Float32Array[];
+  readonly covariance: readonly Float32Array[];
+}
+
+function blockColours(picture: TablePicture, grid: BlockGrid): Float32Array[] {
+  const { width, height, pxPerBlock } = grid;
+  const planes = [0, 1, 2].map(() => new Float32Array(width * height));
+  const rgb = picture.rgb;
+  const centre = pxPerBlock >> 1;
+  for (let by = 0; by < height; by++) {
+    for (let bx = 0; bx < width; bx++) {
+      const pixel =
+        3 *
+        (((grid.firstBlock[1] + by) * pxPerBlock + centre) * rgb.widthPx +
+          (grid.firstBlock[0] + bx) * pxPerBlock +
+          centre);
+      for (let c = 0; c < 3; c++) planes[c]![by * width + bx] = rgb.data[pixel + c]!;
+    }
+  }
+  return planes;
+}
+
+function localStats(
+  colour: readonly Float32Array[],
+  side: Uint8Array,
+  width: number,
+  height: number,
+  radius: number,
+): LocalStats {
+  const masked = (values: (i: number) => number): Float32Array => {
+    const out = new Float32Array(side.length);
+    for (let i = 0; i < side.length; i++) if (side[i] === 1) out[i] = values(i);
+    return boxSum(out, width, height, radius);
+  };
+  const count = masked(() => 1);
+  const [r, g, b] = colour as [Float32Array, Float32Array, Float32Array];
+  const mean = [r, g, b].map((plane) =>
+    divided(
+      masked((i) => plane[i]!),
+      count,
+    ),
+  );
+  const pairs: readonly (readonly [number, number])[] = [
+    [0, 0],
+    [0, 1],
+    [0, 2],
+    [1, 1],
+    [1, 2],
+    [2, 2],
+  ];
+  const covariance = pairs.map(([p, q]) => {
+    const product = divided(
+      masked((i) => colour[p]![i]! * colour[q]![i]!),
+      count,
+    );
+    return product.map((value, i) => value - mean[p]![i]! * mean[q]![i]!);
+  });
+  return { count, mean, covariance };
+}
+
+/** Weights of R, G, B that separate the two sides best; false when a side has too little to say. */
+function discriminant(paper: LocalStats, table: LocalStats, block: number, weights: Float64Array): boolean {
+  const enough = 6;
+  if (paper.count[block]! < enough || table.count[block]! < enough) return false;
+  const s = paper.covariance.map((plane, i) => plane[block]! + table.covariance[i]![block]!);
+  const a = s[0]! + NOISE_VARIANCE;
+  const d = s[3]! + NOISE_VARIANCE;
+  const f = s[5]! + NOISE_VARIANCE;
+  const [b, c, e] = [s[1]!, s[2]!, s[4]!];
+  const step = [0, 1, 2].map((k) => paper.mean[k]![block]! - table.mean[k]![block]!) as [number, number, number];
+  const determinant = a * (d * f - e * e) - b * (b * f - e * c) + c * (b * e - d * c);
+  if (!(determinant > 0)) return false;
+  const inverse = [d * f - e * e, c * e - b * f, b * e - c * d, a * f - c * c, b * c - a * e, a * d - b * b];
+  weights[0] = (inverse[0]! * step[0] + inverse[1]! * step[1] + inverse[2]! * step[2]) / determinant;
+  weights[1] = (inverse[1]! * step[0] + inverse[3]! * step[1] + inverse[4]! * step[2]) / determinant;
+  weights[2] = (inverse[2]! * step[0] + inverse[4]! * step[1] + inverse[5]! * step[2]) / determinant;
+  return spanOf(paper, table, block, weights) > 0;
+}
+
+function spanOf(paper: LocalStats, table: LocalStats, block: number, weights: Float64Array): number {
+  let span = 0;
+  for (let k = 0; k < 3; k++) span += weights[k]! * (paper.mean[k]![block]! - table.mean[k]![block]!);
+  return span;
+}
+
+function tableLevel(table: LocalStats, block: number, weights: Float64Array): number {
+  let level = 0;
+  for (let k = 0; k < 3; k++) level += weights[k]! * table.mean[k]![block]!;
+  return level;
+}
+
+function divided(sum: Float32Array, count: Float32Array): Float32Array {
+  return sum.map((value, i) => (count[i]! > 0 ? value / count[i]! : 0));
+}
+
+/** Sum over the square of 2 radius + 1 blocks, cut off at the rim. */
+export function boxSum(values: Float32Array, width: number, height: number, radius: number): Float32Array {
+  const rows = new Float32Array(values.length);
+  for (let y = 0; y < height; y++) {
+    let sum = 0;
+    for (let x = 0; x < Math.min(radius, width); x++) sum += values[y * width + x]!;
+    for (let x = 0; x < width; x++) {
+      if (x + radius < width) sum += values[y * width + x + radius]!;
+      if (x - radius - 1 >= 0) sum -= values[y * width + x - radius - 1]!;
+      rows[y * width + x] = sum;
+    }
+  }
+  const out = new Float32Array(values.length);
+  for (let x = 0; x < width; x++) {
+    let sum = 0;
+    for (let y = 0; y < Math.min(radius, height); y++) sum += rows[y * width + x]!;
+    for (let y = 0; y < height; y++) {
+      if (y + radius < height) sum += rows[(y + radius) * width + x]!;
+      if (y - radius - 1 >= 0) sum -= rows[(y - radius - 1) * width + x]!;
+      out[y * width + x] = sum;
+    }
+  }
+  return out;
+}

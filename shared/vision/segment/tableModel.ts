@@ -1,0 +1,83 @@
+// What the table looks like, learnt from where it must show: a ring around each card and the rim of the photo. The ring
+// is trusted more: a piece may run out of the photo, and then the rim shows paper.
+import type { BlockGrid } from './blockGrid.ts';
+import { components, distanceToSet, grown } from './maskOps.ts';
+import { fitMixture, type Mode, shadedDistance } from './mixture.ts';
+
+/** The ring around a card; the first millimetres hold the card's own shadow and its cutting error. */
+const RING_FROM_MM = 4;
+const RING_TO_MM = 22;
+const RIM_MM = 18;
+const MODES = 7;
+const MAX_SAMPLES = 4000;
+/** A rim block further than this from everything seen around the cards is of another kind. */
+const OTHER_KIND_DISTANCE = 40;
+/** Another kind along the rim is table too (floor, a second cloth) when it takes this share of the rim without cards. */
+const LONE_RIM_SHARE = 0.12;
+/** With cards, a foreign kind needs this share of the rim: more than one piece running out of the picture takes. */
+const CARDED_RIM_SHARE = 0.35;
+
+/** Modes of the table's surface; empty when nothing of it can be seen. */
+export function tableModel(grid: BlockGrid, features: Float32Array): Mode[] {
+  const { width, height, usable, card, outside, mmPerBlock } = grid;
+  const toCard = distanceToSet(card, width, height);
+  const toRim = distanceToSet(rimMask(outside, width, height), width, height);
+  const ring: number[] = [];
+  const rim: number[] = [];
+  for (let i = 0; i < usable.length; i++) {
+    if (usable[i] === 0) continue;
+    const cardMm = toCard[i]! * mmPerBlock;
+    if (cardMm >= RING_FROM_MM && cardMm <= RING_TO_MM) ring.push(i);
+    else if (cardMm > RING_TO_MM && toRim[i]! * mmPerBlock <= RIM_MM) rim.push(i);
+  }
+  const around = fitMixture(features, thinned(ring), MODES);
+  if (rim.length === 0) return around;
+  const kin: number[] = [];
+  const foreign: number[] = [];
+  for (const row of rim) {
+    (around.length > 0 && shadedDistance(around, features, row) > OTHER_KIND_DISTANCE ? foreign : kin).push(row);
+  }
+  if (around.length === 0) return modesOfShare(features, rim, LONE_RIM_SHARE);
+  const seeds = thinned([...ring, ...kin]);
+  const own = fitMixture(features, seeds, MODES);
+  if (foreign.length < rim.length * CARDED_RIM_SHARE) return own;
+  return [...own, ...fitMixture(features, thinned(foreign), 3)];
+}
+
+function modesOfShare(features: Float32Array, rows: readonly number[], share: number): Mode[] {
+  const modes = fitMixture(features, thinned(rows), MODES);
+  const large = modes.filter((mode) => mode.weight >= share);
+  return large.length > 0 ? large : modes;
+}
+
+function thinned(rows: readonly number[]): readonly number[] {
+  const step = Math.ceil(rows.length / MAX_SAMPLES);
+  return step <= 1 ? rows : rows.filter((_, i) => i % step === 0);
+}
+
+/** Blocks outside the photo, and a frame of one block around the grid. */
+function rimMask(outside: Uint8Array, width: number, height: number): Uint8Array {
+  const mask = outside.slice();
+  for (let x = 0; x < width; x++) {
+    mask[x] = 1;
+    mask[(height - 1) * width + x] = 1;
+  }
+  for (let y = 0; y < height; y++) {
+    mask[y * width] = 1;
+    mask[y * width + width - 1] = 1;
+  }
+  return mask;
+}
+
+/** True for blocks within `reachMm` of the end of the photo. */
+export function nearRim(grid: BlockGrid, reachMm: number): Uint8Array {
+  return grown(rimMask(grid.outside, grid.width, grid.height), grid.width, grid.height, reachMm / grid.mmPerBlock);
+}
+
+/** Largest connected part of a mask, or an empty mask. */
+export function largestPart(mask: Uint8Array, width: number, height: number): Uint8Array {
+  const parts = components(mask, width, height);
+  let best = 0;
+  for (let k = 1; k < parts.size.length; k++) if (best === 0 || parts.size[k]! > parts.size[best]!) best = k;
+  return mask.map((value, i) => (value === 1 && parts.label[i] === best ? 1 : 0));
+}

@@ -1,0 +1,385 @@
+// Finds the cut pieces of paper on the table, in the true-scale picture: what does not look like the table, in areas
+// large enough, with sharp rims. Says where the photo ends before a piece does, and never takes a reflection for paper
+// because it is bright: its rim is soft.
+import type { Point } from '../../base/points.ts';
+import type { Salvaged, Warning } from '../../base/result.ts';
+import { signedAreaMm2 } from '../../geometry/polygon.ts';
+import { type BlockGrid, blockGrid } from '../segment/blockGrid.ts';
+import { bridged } from '../segment/contourLabels.ts';
+import { boxOf, cropped, croppedFeatures, croppedGrid, pasteSet } from '../segment/cropGrid.ts';
+import { largestContour } from '../segment/isoContour.ts';
+import { type PaperField, paperField } from '../segment/localSplit.ts';
+import { components, grown, holesFilled, shrunk } from '../segment/maskOps.ts';
+import { fitMixture, type Mode, shadedDistance, squaredDistance } from '../segment/mixture.ts';
+import type { PaperFindings, PaperRegion } from '../segment/paperRegion.ts';
+import { FEATURES, quietWindows } from '../segment/quietWindows.ts';
+import { largestPart, nearRim, tableModel } from '../segment/tableModel.ts';
+import { type TablePicture, tableFromPicturePx } from '../segment/tablePicture.ts';
+
+export interface SegmentOptions {
+  /** Smaller areas are not pieces. */
+  readonly minPieceMm2: number;
+}
+
+export const SEGMENT_DEFAULTS: SegmentOptions = { minPieceMm2: 2000 };
+
+/** Squared distance from the table's modes at which a block is surely something else (6 features; chi-square 99.9 % is 22). */
+const SURELY_OTHER = 34;
+/** A block as near to the paper as this, and nearer to it than to the table, joins the piece. */
+const PAPER_REACH = 40;
+/** Growth of a piece from its sure core, per round. */
+const GROW_MM = 16;
+const GROW_ROUNDS = 3;
+/** Surroundings of a core that its piece may grow into or be compared with. */
+const NEIGHBOURHOOD_MM = 60;
+/** Opening that cuts thin bridges between pieces and thin things off them. */
+const OPEN_MM = 3;
+const COVER_DISTANCE = 60;
+const MIN_COVER_MM2 = 250;
+/** The contour counts as lying along a cover this near to it. */
+const COVER_NEAR_MM = 5;
+const RIM_MM = 4;
+/** Paper reflects at least this part of what the cards' white does (kraft 0.25-0.35). */
+const MIN_PAPER_LIGHTNESS = Math.log(0.12);
+/** Kraft is about 0.55 and -0.7; stronger colours are toys, tape and tools. */
+const MAX_REDNESS = 0.95;
+const MAX_BLUENESS = 0.6;
+/** Reaches of the sharpness test across the outline. */
+const STEP_NEAR_MM = 1.5;
+const MIN_SHARP_RATIO = 0.45;
+const SHEET_MM2 = 55_000;
+const SHEET_FILL_RATIO = 0.96;
+
+/**
+ * @param cards outlines of the cards in table millimetres
+ * @returns regions by falling area
+ */
+export function segmentPaper(
+  picture: TablePicture,
+  cards: readonly (readonly Point[])[],
+  options: SegmentOptions = SEGMENT_DEFAULTS,
+): Salvaged<PaperFindings> {
+  const grid = blockGrid(picture, cards);
+  const features = quietWindows(grid);
+  const table = tableModel(grid, features);
+  const white = cardWhite(grid);
+  const fromTable = new Float32Array(grid.usable.length);
+  for (let i = 0; i < fromTable.length; i++) {
+    if (grid.usable[i] === 1) fromTable[i] = shadedDistance(table, features, i);
+  }
+  const warnings: Warning[] = [];
+  const regions: PaperRegion[] = [];
+  const rim = nearRim(grid, RIM_MM);
+  const taken = new Uint8Array(fromTable.length);
+  for (const core of sureCores(grid, fromTable, options)) {
+    if (overlaps(core, taken)) continue;
+    const box = boxOf(core, grid.width, grid.height, Math.ceil(NEIGHBOURHOOD_MM / grid.mmPerBlock));
+    const search: Search = {
+      picture,
+      grid: croppedGrid(grid, box),
+      features: croppedFeatures(features, grid.width, box),
+      table,
+      fromTable: cropped(fromTable, grid.width, box),
+      core: cropped(core, grid.width, box),
+      taken: cropped(taken, grid.width, box),
+      white,
+      rim: cropped(rim, grid.width, box),
+      options,
+    };
+    const found = regionFrom(search);
+    if (found === null) continue;
+    pasteSet(taken, grid.width, found.mask, box);
+    if (found.region === null) continue;
+    regions.push(found.region);
+    if (found.region.cutOff) {
+      warnings.push({
+        code: 'piece-cut-off',
+        message: 'A piece of paper runs out of the photo. Photograph it again with the whole piece in the picture.',
+      });
+    }
+  }
+  regions.sort((a, b) => b.areaMm2 - a.areaMm2);
+  return { value: { regions, tableIsPaper: looksLikeWhite(table, white) }, warnings };
+}
+
+/** Connected areas that are surely not table, largest first. */
+function sureCores(grid: BlockGrid, fromTable: Float32Array, options: SegmentOptions): Uint8Array[] {
+  const { width, height, mmPerBlock } = grid;
+  const sure = fromTable.map((d) => (d > SURELY_OTHER ? 1 : 0));
+  const radius = OPEN_MM / mmPerBlock;
+  const opened = grown(shrunk(Uint8Array.from(sure), width, height, radius), width, height, radius);
+  const parts = components(opened, width, height);
+  const minBlocks = (0.5 * options.minPieceMm2) / mmPerBlock ** 2;
+  return parts.size
+    .map((size, name) => ({ size, name }))
+    .filter(({ size, name }) => name > 0 && size >= minBlocks)
+    .sort((a, b) => b.size - a.size)
+    .map(({ name }) =>
+      parts.label.reduce((mask, label, i) => {
+        if (label === name) mask[i] = 1;
+        return mask;
+      }, new Uint8Array(opened.length)),
+    );
+}
+
+/** Everything about one piece's neighbourhood; arrays are cut to its box. */
+interface Search {
+  readonly picture: TablePicture;
+  readonly grid: BlockGrid;
+  readonly features: Float32Array;
+  readonly table: readonly Mode[];
+  readonly fromTable: Float32Array;
+  readonly core: Uint8Array;
+  readonly taken: Uint8Array;
+  readonly white: number;
+  readonly rim: Uint8Array;
+  readonly options: SegmentOptions;
+}
+
+/** The blocks that are spoken for, and the region when it is a piece of paper; null when the core came to nothing. */
+function regionFrom(search: Search): { readonly mask: Uint8Array; readonly region: PaperRegion | null } | null {
+  const { picture, grid, features, table, fromTable, core, taken, white, rim, options } = search;
+  const { width, height, mmPerBlock } = grid;
+  const paper = dominantModes(features, core);
+  if (!couldBePaper(paper, white)) return null;
+  let mask = core;
+  for (let round = 0; round < GROW_ROUNDS; round++) mask = regrown(grid, features, table, paper, mask, taken);
+  const cover = coverBeside(grid, features, fromTable, paper, mask);
+  mask = mask.map((value, i) => (cover[i] === 1 ? 0 : value));
+  const radius = OPEN_MM / mmPerBlock;
+  mask = grown(shrunk(mask, width, height, radius), width, height, radius);
+  mask = holesFilled(largestPart(mask, width, height), width, height, Number.POSITIVE_INFINITY);
+  const blocks = mask.reduce((sum, value) => sum + value, 0);
+  if (blocks * mmPerBlock ** 2 < options.minPieceMm2) return null;
+  const other = cover.map((value, i) => (value === 1 || grid.card[i] === 1 ? 1 : 0));
+  const field = paperField(picture, grid, mask, other);
+  const contour = largestContour(smoothed(field), field.width, field.height, 0.5);
+  if (contour === null) return { mask, region: null };
+  const nearCover = grown(other, width, height, COVER_NEAR_MM / mmPerBlock);
+  const blocked = new Uint8Array(contour.length);
+  let rimPoints = 0;
+  const points = contour.map(([x, y], i) => {
+    const px = x + field.x0;
+    const py = y + field.y0;
+    const bx = Math.min(width - 1, Math.floor(px / grid.pxPerBlock) - grid.firstBlock[0]);
+    const by = Math.min(height - 1, Math.floor(py / grid.pxPerBlock) - grid.firstBlock[1]);
+    const block = Math.max(0, by) * width + Math.max(0, bx);
+    if (nearCover[block] === 1) blocked[i] = 1;
+    if (rim[block] === 1) rimPoints++;
+    return tableFromPicturePx(picture, px, py);
+  });
+  const coarse = bridged(points, blocked);
+  const areaMm2 = Math.abs(signedAreaMm2(coarse.polygon));
+  if (areaMm2 < options.minPieceMm2) return { mask, region: null };
+  const sharpRatio = sharpShare(field, contour, blocked, picture.mmPerPx);
+  if (sharpRatio < MIN_SHARP_RATIO) return { mask, region: null };
+  const region: PaperRegion = {
+    coarse,
+    areaMm2,
+    sharpRatio,
+    confidence: Math.min(1, sharpRatio / 0.9),
+    cutOff: rimPoints * picture.mmPerPx > 8,
+    sheet: areaMm2 > SHEET_MM2 && areaMm2 / boxAreaMm2(coarse.polygon) > SHEET_FILL_RATIO,
+  };
+  return { mask, region };
+}
+
+/** The looks of the paper: the modes that make up most of the core, seen as one material in light and shade. */
+function dominantModes(features: Float32Array, core: Uint8Array): Mode[] {
+  const rows: number[] = [];
+  for (let i = 0; i < core.length; i++) if (core[i] === 1) rows.push(i);
+  const step = Math.ceil(rows.length / 3000);
+  const modes = fitMixture(
+    features,
+    rows.filter((_, i) => i % step === 0),
+    4,
+  );
+  const main = modes.reduce((best, mode) => (mode.weight > best.weight ? mode : best), modes[0]!);
+  const row = new Float32Array(FEATURES);
+  return modes.filter((mode) => {
+    row.set(mode.mean);
+    // texture is left out: the same paper may carry print in one place
+    for (let f = 3; f < FEATURES; f++) row[f] = main.mean[f]!;
+    return mode === main || shadedDistance([main], row, 0) < COVER_DISTANCE;
+  });
+}
+
+function couldBePaper(modes: readonly Mode[], white: number): boolean {
+  const main = modes.reduce((best, mode) => (mode.weight > best.weight ? mode : best), modes[0]!);
+  return (
+    main.mean[0]! - white > MIN_PAPER_LIGHTNESS && Math.abs(main.mean[1]!) < MAX_REDNESS && main.mean[2]! < MAX_BLUENESS
+  );
+}
+
+function regrown(
+  grid: BlockGrid,
+  features: Float32Array,
+  table: readonly Mode[],
+  paper: readonly Mode[],
+  mask: Uint8Array,
+  taken: Uint8Array,
+): Uint8Array {
+  const { width, height, mmPerBlock, usable } = grid;
+  const reach = grown(mask, width, height, GROW_MM / mmPerBlock);
+  const next = new Uint8Array(mask.length);
+  for (let i = 0; i < mask.length; i++) {
+    if (reach[i] === 0 || usable[i] === 0 || taken[i] === 1) continue;
+    const toTable = nearest(table, features, i);
+    const toPaper = nearest(paper, features, i);
+    if (mask[i] === 1 ? toTable > SURELY_OTHER || toPaper < toTable : toPaper < toTable && toPaper < PAPER_REACH)
+      next[i] = 1;
+  }
+  const cleaned = shrunk(grown(next, width, height, 1), width, height, 1);
+  const parts = components(cleaned, width, height);
+  const keep = new Set<number>();
+  for (let i = 0; i < mask.length; i++) if (mask[i] === 1 && cleaned[i] === 1) keep.add(parts.label[i]!);
+  return cleaned.map((value, i) => (value === 1 && keep.has(parts.label[i]!) ? 1 : 0));
+}
+
+function nearest(modes: readonly Mode[], features: Float32Array, row: number): number {
+  let best = Number.POSITIVE_INFINITY;
+  for (const mode of modes) best = Math.min(best, squaredDistance(mode, features, row));
+  return best;
+}
+
+/** Things that are neither this paper nor table and touch the paper: weights, hands, rulers. */
+function coverBeside(
+  grid: BlockGrid,
+  features: Float32Array,
+  fromTable: Float32Array,
+  paper: readonly Mode[],
+  mask: Uint8Array,
+): Uint8Array {
+  const { width, height, mmPerBlock } = grid;
+  const odd = new Uint8Array(mask.length);
+  const probe = new Float32Array(FEATURES);
+  const main = paper.reduce((best, mode) => (mode.weight > best.weight ? mode : best), paper[0]!);
+  for (let i = 0; i < mask.length; i++) {
+    if (grid.usable[i] === 0 || fromTable[i]! <= SURELY_OTHER) continue;
+    probe.set(features.subarray(i * FEATURES, (i + 1) * FEATURES));
+    for (let f = 3; f < FEATURES; f++) probe[f] = main.mean[f]!;
+    if (shadedDistance(paper, probe, 0) > COVER_DISTANCE) odd[i] = 1;
+  }
+  // mixed blocks along every edge are odd too; they are thin
+  const solid = shrunk(odd, width, height, 2);
+  const opened = grown(solid, width, height, 3).map((value, i) => (value === 1 && odd[i] === 1 ? 1 : 0));
+  const parts = components(opened, width, height);
+  const near = grown(mask, width, height, 3);
+  const touching = new Set<number>();
+  for (let i = 0; i < mask.length; i++) if (opened[i] === 1 && near[i] === 1) touching.add(parts.label[i]!);
+  const minBlocks = MIN_COVER_MM2 / mmPerBlock ** 2;
+  return opened.map((value, i) => {
+    const name = parts.label[i]!;
+    return value === 1 && touching.has(name) && parts.size[name]! >= minBlocks ? 1 : 0;
+  });
+}
+
+function smoothed(field: PaperField): Float32Array {
+  const { width, height, data } = field;
+  const out = new Float32Array(data.length);
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      let sum = 0;
+      let n = 0;
+      for (let dy = -1; dy <= 1; dy++) {
+        const yy = y + dy;
+        if (yy < 0 || yy >= height) continue;
+        for (let dx = -1; dx <= 1; dx++) {
+          const xx = x + dx;
+          if (xx < 0 || xx >= width) continue;
+          const weight = (2 - Math.abs(dx)) * (2 - Math.abs(dy));
+          sum += weight * Math.min(Math.max(data[yy * width + xx]!, 0), 1);
+          n += weight;
+        }
+      }
+      out[y * width + x] = sum / n;
+    }
+  }
+  return out;
+}
+
+/** Share of the free contour where the change from table to paper happens within +-STEP_NEAR_MM. */
+function sharpShare(field: PaperField, contour: readonly Point[], blocked: Uint8Array, mmPerPx: number): number {
+  const reach = STEP_NEAR_MM / mmPerPx;
+  const n = contour.length;
+  const turnReach = Math.max(2, Math.round(2 / mmPerPx));
+  let free = 0;
+  let sharp = 0;
+  for (let i = 0; i < n; i++) {
+    if (blocked[i] === 1) continue;
+    const before = contour[(i - turnReach + n) % n]!;
+    const after = contour[(i + turnReach) % n]!;
+    const length = Math.hypot(after[0] - before[0], after[1] - before[1]);
+    if (length === 0) continue;
+    // clockwise on the screen: the inside lies to the right of travel
+    const nx = -(after[1] - before[1]) / length;
+    const ny = (after[0] - before[0]) / length;
+    free++;
+    const [x, y] = contour[i]!;
+    const inner = fieldAt(field, x + nx * reach, y + ny * reach);
+    const outer = fieldAt(field, x - nx * reach, y - ny * reach);
+    if (inner - outer > 0.6) sharp++;
+  }
+  return free === 0 ? 0 : sharp / free;
+}
+
+function fieldAt(field: PaperField, x: number, y: number): number {
+  const xx = Math.round(x);
+  const yy = Math.round(y);
+  if (xx < 0 || yy < 0 || xx >= field.width || yy >= field.height) return 0;
+  return field.data[yy * field.width + xx]!;
+}
+
+/** Log lightness of the cards' white: the 80th percentile on the cards, or of everything when no card is there. */
+function cardWhite(grid: BlockGrid): number {
+  const onCards: number[] = [];
+  const all: number[] = [];
+  for (let i = 0; i < grid.card.length; i++) {
+    if (grid.outside[i] === 1) continue;
+    all.push(grid.lightness[i]!);
+    if (grid.card[i] === 1) onCards.push(grid.lightness[i]!);
+  }
+  const values = onCards.length > 20 ? onCards : all;
+  values.sort((a, b) => a - b);
+  return values[Math.floor(values.length * 0.8)] ?? 0;
+}
+
+function looksLikeWhite(table: readonly Mode[], white: number): boolean {
+  const main = table.reduce<Mode | null>(
+    (best, mode) => (best === null || mode.weight > best.weight ? mode : best),
+    null,
+  );
+  if (main === null) return false;
+  return main.mean[0]! - white > Math.log(0.75) && Math.abs(main.mean[1]!) < 0.12 && Math.abs(main.mean[2]!) < 0.3;
+}
+
+function overlaps(mask: Uint8Array, taken: Uint8Array): boolean {
+  let shared = 0;
+  let size = 0;
+  for (let i = 0; i < mask.length; i++) {
+    if (mask[i] === 0) continue;
+    size++;
+    if (taken[i] === 1) shared++;
+  }
+  return shared * 2 > size;
+}
+
+/** Area of the smallest enclosing rectangle over turns of two degrees. */
+function boxAreaMm2(polygon: readonly Point[]): number {
+  let best = Number.POSITIVE_INFINITY;
+  for (let deg = 0; deg < 90; deg += 2) {
+    const c = Math.cos((deg * Math.PI) / 180);
+    const s = Math.sin((deg * Math.PI) / 180);
+    let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
+    for (const [x, y] of polygon) {
+      const u = c * x + s * y;
+      const v = c * y - s * x;
+      x0 = Math.min(x0, u);
+      x1 = Math.max(x1, u);
+      y0 = Math.min(y0, v);
+      y1 = Math.max(y1, v);
+    }
+    best = Math.min(best, (x1 - x0) * (y1 - y0));
+  }
+  return best;
+}
