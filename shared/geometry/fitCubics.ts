@@ -108,7 +108,8 @@ function leastSquares(run: Run, parameters: readonly number[]): Cubic {
   const solved = solveLinear(normal, right);
   const start = solved?.slice(0, startWays.length) ?? [];
   const end = solved?.slice(startWays.length) ?? [];
-  return [from, handleFrom(from, to, startWays, start), handleFrom(to, from, endWays, end), to];
+  const runMm = polylineLengthMm(run.points);
+  return [from, handleFrom(from, to, runMm, startWays, start), handleFrom(to, from, runMm, endWays, end), to];
 }
 
 const AXES: readonly Point[] = [
@@ -117,11 +118,20 @@ const AXES: readonly Point[] = [
 ];
 /** A handle shorter than this share of the chord (or backwards) is replaced by a third of the chord, after Schneider. */
 const LEAST_HANDLE_RATIO = 1e-3;
+/** So is one longer than this share of the run: a half circle needs 0.42; longer ones curl through noise. */
+const MOST_HANDLE_RATIO = 0.75;
 
-function handleFrom(end: Point, otherEnd: Point, ways: readonly Point[], amounts: readonly number[]): Point {
+function handleFrom(
+  end: Point,
+  otherEnd: Point,
+  runMm: number,
+  ways: readonly Point[],
+  amounts: readonly number[],
+): Point {
   const chordMm = distance(end, otherEnd);
   const only = ways.length === 1 ? ways[0]! : null;
-  if (amounts.length === 0 || (only !== null && amounts[0]! < LEAST_HANDLE_RATIO * chordMm)) {
+  const backwards = only !== null && amounts[0]! < LEAST_HANDLE_RATIO * chordMm;
+  if (amounts.length === 0 || backwards || Math.hypot(...amounts) > MOST_HANDLE_RATIO * runMm) {
     return add(end, scale(only ?? unit(sub(otherEnd, end)), chordMm / 3));
   }
   return ways.reduce((handle, way, i) => add(handle, scale(way, amounts[i]!)), end);
@@ -132,6 +142,10 @@ function chordParameters(points: readonly Point[]): number[] {
   for (let i = 1; i < points.length; i++) along.push(along[i - 1]! + distance(points[i - 1]!, points[i]!));
   const total = along[along.length - 1]!;
   return along.map((s) => s / total);
+}
+
+function polylineLengthMm(points: readonly Point[]): number {
+  return points.reduce((sum, point, i) => (i === 0 ? 0 : sum + distance(points[i - 1]!, point)), 0);
 }
 
 /** One Newton step toward the foot of the perpendicular from the point. */
@@ -156,48 +170,58 @@ function measure(cubic: Cubic, points: readonly Point[], parameters: readonly nu
   return { cubic, worstIndex, worstMm };
 }
 
-/** Points to each side that a joint is smoothed over, at most. */
-const JOINT_NEIGHBOURS = 12;
-/** The smoothing curve may leave a neighbour by this share of the tolerance; beyond it fewer neighbours are used. */
-const JOINT_RESIDUAL_RATIO = 0.5;
-
-/**
- * Place and tangent of a joint: quadratics x(s), y(s) by least squares over its neighbours, so that the noise of one point
- * neither bends the tangent nor moves the joint; over as many neighbours as such a simple curve describes.
- */
-function jointAt(points: readonly Point[], at: number, toleranceMm: number): Joint {
-  const widest = Math.floor(Math.min(at, points.length - 1 - at) / 2);
-  let reach = Math.max(1, Math.min(JOINT_NEIGHBOURS, widest));
-  for (;;) {
-    const near = points.slice(at - reach, at + reach + 1);
-    const joint = smoothJoint(near, reach);
-    if (joint !== null && (reach === 1 || joint.residualMm <= JOINT_RESIDUAL_RATIO * toleranceMm)) return joint;
-    if (reach === 1) return { point: points[at]!, tangent: unit(sub(near[near.length - 1]!, near[0]!)) };
-    reach = Math.floor(reach / 2);
-  }
-}
+/** Points to each side that a joint is smoothed over: at most, and at least where the run has them. */
+const MOST_NEIGHBOURS = 12;
+const LEAST_NEIGHBOURS = 2;
+/** Halving the window divides the misfit of a bend by eight and leaves that of noise alone: below this ratio it was a bend. */
+const BEND_RATIO = 0.5;
 
 interface Joint {
   readonly point: Point;
   readonly tangent: Point;
 }
 
-function smoothJoint(near: readonly Point[], at: number): (Joint & { readonly residualMm: number }) | null {
-  const along = chordParameters(near).map((s, _, all) => s - all[at]!);
+/**
+ * Place and tangent of a joint: quadratics x(s), y(s) by least squares over its neighbours, so that the noise of one point
+ * neither bends the tangent nor moves the joint; over as many neighbours as such a simple curve describes.
+ */
+function jointAt(points: readonly Point[], at: number, toleranceMm: number): Joint {
+  const within = Math.min(at, points.length - 1 - at);
+  let reach = Math.max(1, Math.min(MOST_NEIGHBOURS, within));
+  let joint = smoothJoint(points, at, reach);
+  while (reach >= 2 * LEAST_NEIGHBOURS) {
+    const narrower = smoothJoint(points, at, Math.floor(reach / 2));
+    if (narrower.misfitMm >= BEND_RATIO * joint.misfitMm) break;
+    joint = narrower;
+    reach = Math.floor(reach / 2);
+  }
+  return distance(joint.point, points[at]!) <= toleranceMm ? joint : { ...joint, point: points[at]! };
+}
+
+function smoothJoint(points: readonly Point[], at: number, reach: number): Joint & { readonly misfitMm: number } {
+  const near = points.slice(at - reach, at + reach + 1);
+  const along = chordParameters(near);
+  const centre = along[reach]!;
   const powers = [0, 1, 2];
-  const normal = powers.map((row) => powers.map((column) => along.reduce((sum, s) => sum + s ** (row + column), 0)));
+  const normal = powers.map((row) =>
+    powers.map((column) => along.reduce((sum, s) => sum + (s - centre) ** (row + column), 0)),
+  );
   const [x, y] = [0, 1].map((axis) =>
     solveLinear(
       normal,
-      powers.map((power) => near.reduce((sum, p, i) => sum + along[i]! ** power * p[axis]!, 0)),
+      powers.map((power) => near.reduce((sum, p, i) => sum + (along[i]! - centre) ** power * p[axis]!, 0)),
     ),
   );
-  if (!x || !y) return null;
-  const residualsMm = near.map((p, i) => {
-    const s = along[i]!;
-    return distance(p, [x[0]! + s * (x[1]! + s * x[2]!), y[0]! + s * (y[1]! + s * y[2]!)]);
-  });
+  const chord = unit(sub(near[near.length - 1]!, near[0]!));
+  if (!x || !y) return { point: points[at]!, tangent: chord, misfitMm: 0 };
+  const squares = near.reduce((sum, p, i) => {
+    const s = along[i]! - centre;
+    return sum + distance(p, [x[0]! + s * (x[1]! + s * x[2]!), y[0]! + s * (y[1]! + s * y[2]!)]) ** 2;
+  }, 0);
   const tangent = unit([x[1]!, y[1]!]);
-  if (dot(tangent, tangent) === 0) return null;
-  return { point: [x[0]!, y[0]!], tangent, residualMm: Math.max(...residualsMm) };
+  return {
+    point: [x[0]!, y[0]!],
+    tangent: dot(tangent, tangent) > 0 ? tangent : chord,
+    misfitMm: Math.sqrt(squares / Math.max(1, near.length - powers.length)),
+  };
 }
