@@ -173,8 +173,6 @@ export function multiply3(a: readonly number[], b: readonly number[]): number[] 
   const out: number[] = [];
   for (let row = 0; row < 3; row++)
     for (let column = 0; column < 3; column++)
-      out.push(
-        a[3 * row]! * b[column]! + a[3 * row + 1]! * b[3 + column]! + a[3 * row + 2]! * b[6 + column]!,
-      );
+      out.push(a[3 * row]! * b[column]! + a[3 * row + 1]! * b[3 + column]! + a[3 * row + 2]! * b[6 + column]!);
   return out;
 }

@@ -1,0 +1,159 @@
+// How sure a length is. Every independent way in which camera, lens, cards and print may be off by one sigma is played
+// through, and the change of the length is what counts: frame and gauge drop out by themselves, and what two lengths of
+// one photo share is known. Propagation as in JCGM 100:2008, 5.2 (correlated input), by differences.
+import { type PhotoPointPx, photoPx } from '../../base/points.ts';
+import { type Camera, tableFromPhotoVia } from './cameraModel.ts';
+import { stepped } from './cameraSteps.ts';
+import { squareRootColumns } from './linearAlgebra.ts';
+import type { PlaneSolution } from './planeSolution.ts';
+
+export interface LengthOptions {
+  /** Height of the measured thing above the table. */
+  readonly heightMm: number;
+  /** Standard deviation of that height: paper does not lie perfectly flat. */
+  readonly flatnessSigmaMm: number;
+}
+
+export const FLAT_PAPER: LengthOptions = { heightMm: 0, flatnessSigmaMm: 0.1 };
+
+export interface LengthUncertainty {
+  readonly lengthMm: number;
+  /** Standard uncertainty of the length, everything that comes from camera, cards and print. */
+  readonly sigmaMm: number;
+  /** The part that is not the common scale error of the photo. */
+  readonly localSigmaMm: number;
+}
+
+/** Play-through of one photo's uncertainty; make it once, ask it for many lengths. */
+export interface ErrorModes {
+  readonly camera: Camera;
+  readonly options: LengthOptions;
+  readonly modes: readonly ErrorMode[];
+  /** Relative change of the common scale in each mode. */
+  readonly scaleChanges: readonly number[];
+  /** Relative standard uncertainty of the scale that everything in the photo shares. */
+  readonly scaleSigmaRatio: number;
+}
+
+/** A way in which the reading may be off: the length changes by `factor` x (through `up` - through `down`). */
+interface ErrorMode {
+  readonly up: Camera;
+  readonly upHeightMm: number;
+  readonly down: Camera;
+  readonly factor: number;
+}
+
+/** The common scale is taken over this many lines each way across the middle of the picture... */
+const SCALE_LINES = 5;
+/** ...and over this share of its width and height. */
+const SCALE_REGION_RATIO = 0.7;
+
+/** The part of a solution that lengths need; the rest of it may not exist yet. */
+export type Readings = Pick<PlaneSolution, 'camera' | 'covariance' | 'rivals'>;
+
+export function errorModes({ camera, covariance, rivals }: Readings, options: LengthOptions): ErrorModes {
+  const rivalWeight = rivals.reduce((sum, rival) => sum + rival.weight, 0);
+  const modes = modesOf(camera, covariance, 1 - rivalWeight, options);
+  for (const rival of rivals) {
+    modes.push(...modesOf(rival.camera, rival.covariance, rival.weight, options));
+    // Another reading moves the length as a whole: the variance between readings, weighed.
+    const upHeightMm = options.heightMm;
+    modes.push({ up: rival.camera, upHeightMm, down: camera, factor: Math.sqrt(rival.weight) });
+  }
+  modes.push({ up: camera, upHeightMm: options.heightMm + options.flatnessSigmaMm, down: camera, factor: 1 });
+  const lines = scaleLines(camera);
+  const lengths = lines.map((line) => polylineMm(camera, line, options.heightMm));
+  const seen = lines.filter((_, i) => Number.isFinite(lengths[i]!));
+  const total = lengths.reduce((sum, length) => sum + (Number.isFinite(length) ? length : 0), 0);
+  const changes = modes.map((mode) => seen.reduce((sum, line) => sum + changeOf(mode, line, options), 0) / total);
+  const scaleSigmaRatio = Math.hypot(...changes);
+  return { camera, options, modes, scaleChanges: changes, scaleSigmaRatio };
+}
+
+/**
+ * Changes of several lengths, one row a mode: the covariance of lengths i and j is the sum over rows of row[i] x row[j].
+ * Polylines are photo pixels.
+ */
+export function lengthChanges(errors: ErrorModes, polylines: readonly (readonly PhotoPointPx[])[]): number[][] {
+  return errors.modes.map((mode) => polylines.map((line) => changeOf(mode, line, errors.options)));
+}
+
+/** Length of a polyline (photo pixels) with its standard uncertainty. NaN where the line leaves the table. */
+export function lengthUncertainty(errors: ErrorModes, line: readonly PhotoPointPx[]): LengthUncertainty {
+  const lengthMm = polylineMm(errors.camera, line, errors.options.heightMm);
+  let total = 0;
+  let local = 0;
+  errors.modes.forEach((mode, k) => {
+    const change = changeOf(mode, line, errors.options);
+    total += change * change;
+    local += (change - errors.scaleChanges[k]! * lengthMm) ** 2;
+  });
+  return { lengthMm, sigmaMm: Math.sqrt(total), localSigmaMm: Math.sqrt(local) };
+}
+
+/** Half the length, pixels, of the short lines by which a place is judged. */
+const TRUST_REACH_PX = 60;
+
+/**
+ * Relative standard uncertainty of a short length at a place of the photo, the worse of two directions: the map that
+ * shows where a length is trustworthy. Infinity where the table is not seen.
+ */
+export function lengthSigmaRatioAt(errors: ErrorModes, at: PhotoPointPx): number {
+  const across = [photoPx(at[0] - TRUST_REACH_PX, at[1]), photoPx(at[0] + TRUST_REACH_PX, at[1])];
+  const along = [photoPx(at[0], at[1] - TRUST_REACH_PX), photoPx(at[0], at[1] + TRUST_REACH_PX)];
+  const ratios = [across, along].map((line) => {
+    const { lengthMm, sigmaMm } = lengthUncertainty(errors, line);
+    return sigmaMm / lengthMm;
+  });
+  const worst = Math.max(...ratios);
+  return Number.isFinite(worst) ? worst : Number.POSITIVE_INFINITY;
+}
+
+function modesOf(
+  camera: Camera,
+  covariance: Readings['covariance'],
+  weight: number,
+  options: LengthOptions,
+): ErrorMode[] {
+  return squareRootColumns(covariance).map((column) => ({
+    up: stepped(camera, column),
+    upHeightMm: options.heightMm,
+    down: stepped(
+      camera,
+      column.map((value) => -value),
+    ),
+    factor: Math.sqrt(weight) / 2,
+  }));
+}
+
+function changeOf(
+  { up, upHeightMm, down, factor }: ErrorMode,
+  line: readonly PhotoPointPx[],
+  options: LengthOptions,
+): number {
+  return factor * (polylineMm(up, line, upHeightMm) - polylineMm(down, line, options.heightMm));
+}
+
+function polylineMm(camera: Camera, line: readonly PhotoPointPx[], heightMm: number): number {
+  let length = 0;
+  let last: readonly [number, number] | undefined;
+  for (const point of line) {
+    const next = tableFromPhotoVia(camera, point, heightMm);
+    if (last !== undefined) length += Math.hypot(next[0] - last[0], next[1] - last[1]);
+    last = next;
+  }
+  return length;
+}
+
+function scaleLines(camera: Camera): PhotoPointPx[][] {
+  const low = (1 - SCALE_REGION_RATIO) / 2;
+  const lines: PhotoPointPx[][] = [];
+  for (let k = 0; k < SCALE_LINES; k++) {
+    const at = low + (SCALE_REGION_RATIO * k) / (SCALE_LINES - 1);
+    const x = at * camera.widthPx;
+    const y = at * camera.heightPx;
+    lines.push([photoPx(low * camera.widthPx, y), photoPx((1 - low) * camera.widthPx, y)]);
+    lines.push([photoPx(x, low * camera.heightPx), photoPx(x, (1 - low) * camera.heightPx)]);
+  }
+  return lines;
+}

@@ -1,0 +1,66 @@
+// The few matrix operations of the solver, on ml-matrix. Columns are scaled to equal size before anything is inverted:
+// turns and millimetres differ by powers of ten, and an unscaled inverse silently loses directions.
+import { CholeskyDecomposition, EigenvalueDecomposition, Matrix } from 'ml-matrix';
+
+/** Relative ridge that keeps a scaled normal matrix positive definite in floating point. */
+const RIDGE = 1e-12;
+
+/** Solves N x = g for a symmetric positive normal matrix (row-major, n x n) with `damping` on its scaled diagonal. */
+export function solveNormal(normal: Float64Array, gradient: Float64Array, damping: number): Float64Array {
+  const n = gradient.length;
+  const scale = columnScale(normal, n);
+  const scaled = scaledMatrix(normal, scale);
+  for (let i = 0; i < n; i++) scaled.set(i, i, scaled.get(i, i) + damping + RIDGE);
+  const right = Matrix.columnVector(Array.from(gradient, (g, i) => g / scale[i]!));
+  const x = new CholeskyDecomposition(scaled).solve(right);
+  return Float64Array.from({ length: n }, (_, i) => x.get(i, 0) / scale[i]!);
+}
+
+/** Inverse and ln determinant of a symmetric positive normal matrix (row-major, n x n). */
+export function invertNormal(normal: Float64Array, n: number): { inverse: Matrix; lnDeterminant: number } {
+  const scale = columnScale(normal, n);
+  const scaled = scaledMatrix(normal, scale);
+  for (let i = 0; i < n; i++) scaled.set(i, i, scaled.get(i, i) + RIDGE);
+  const factor = new CholeskyDecomposition(scaled);
+  const inverse = factor.solve(Matrix.eye(n));
+  const lower = factor.lowerTriangularMatrix;
+  let lnDeterminant = 0;
+  for (let i = 0; i < n; i++) {
+    lnDeterminant += 2 * Math.log(lower.get(i, i) * scale[i]!);
+    for (let j = 0; j < n; j++) inverse.set(i, j, inverse.get(i, j) / (scale[i]! * scale[j]!));
+  }
+  return { inverse, lnDeterminant };
+}
+
+/** Columns s_k with covariance = sum of s_k s_k^T: the independent ways in which the parameters may be off by one sigma. */
+export function squareRootColumns(covariance: readonly (readonly number[])[]): number[][] {
+  const n = covariance.length;
+  const scale = covariance.map((row, i) => Math.sqrt(Math.max(row[i]!, 0)));
+  const correlation = new Matrix(n, n);
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j < n; j++) {
+      const s = scale[i]! * scale[j]!;
+      correlation.set(i, j, s === 0 ? 0 : covariance[i]![j]! / s);
+    }
+  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(correlation, { assumeSymmetric: true });
+  const columns: number[][] = [];
+  for (let k = 0; k < n; k++) {
+    const value = realEigenvalues[k]!;
+    if (value > RIDGE) {
+      const length = Math.sqrt(value);
+      columns.push(scale.map((s, i) => s * eigenvectorMatrix.get(i, k) * length));
+    }
+  }
+  return columns;
+}
+
+function columnScale(normal: Float64Array, n: number): Float64Array {
+  return Float64Array.from({ length: n }, (_, i) => Math.sqrt(normal[i * n + i]!) || 1);
+}
+
+function scaledMatrix(normal: Float64Array, scale: Float64Array): Matrix {
+  const n = scale.length;
+  const out = new Matrix(n, n);
+  for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) out.set(i, j, normal[i * n + j]! / (scale[i]! * scale[j]!));
+  return out;
+}
