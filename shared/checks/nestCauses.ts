@@ -1,0 +1,89 @@
+// One cause is one finding. Faults of one seam in one size that follow from each other are nested under the one that
+// explains them; everything that waits for a better measurement becomes one request to measure again.
+import type { Finding, Gravity } from './finding.ts';
+import type { Judged } from './rule.ts';
+
+/**
+ * Which fault explains which, within one seam and size, strongest cause first: a seam of the wrong length moves its notches,
+ * a moved notch makes the sections beside it differ.
+ */
+const EXPLAINS: readonly { readonly cause: string; readonly follows: readonly string[] }[] = [
+  { cause: 'cap-ease', follows: ['cap-ease-spread', 'notch-shifted'] },
+  { cause: 'notch-shifted', follows: ['cap-ease-spread'] },
+  { cause: 'cap-ease-spread', follows: ['notch-shifted'] },
+  { cause: 'length-differs', follows: ['notch-shifted'] },
+];
+
+/** Rules that one crossing outline makes meaningless for the same piece and size. */
+const OUTLINE_RULE = 'outline-crosses';
+
+export function nestCauses(judged: readonly Judged[]): Finding[] {
+  let open = judged.map((j) => ({ ...j }));
+  for (const { cause, follows } of EXPLAINS) {
+    for (const head of open.filter((j) => j.finding.rule === cause && j.finding.verdict === 'fault')) {
+      if (!open.includes(head)) continue;
+      const place = seamAndSize(head.finding);
+      const tail = open.filter(
+        (j) => j !== head && j.finding.verdict === 'fault' && follows.includes(j.finding.rule) && place !== null && seamAndSize(j.finding) === place,
+      );
+      if (tail.length === 0) continue;
+      head.finding = under(head.finding, tail.map((j) => j.finding));
+      open = open.filter((j) => !tail.includes(j));
+    }
+  }
+  open = underCrossedOutlines(open);
+  return oneRequest(open);
+}
+
+/** A cause weighs as much as the gravest of what follows from it. */
+function under(head: Finding, tail: readonly Finding[]): Finding {
+  const gravity = [head, ...tail].map((f) => f.gravity).reduce(graver);
+  return { ...head, gravity, consequences: [...head.consequences, ...tail] };
+}
+
+function underCrossedOutlines(open: readonly Judged[]): Judged[] {
+  let rest = open.map((j) => ({ ...j }));
+  for (const head of rest.filter((j) => j.finding.rule === OUTLINE_RULE && j.finding.verdict === 'fault')) {
+    const crossed = head.finding.subjects[0];
+    const tail = rest.filter(
+      (j) =>
+        j !== head &&
+        j.finding.verdict === 'fault' &&
+        j.finding.subjects.length === 1 &&
+        j.finding.subjects[0]!.piece === crossed?.piece &&
+        j.finding.subjects[0]!.size === crossed?.size,
+    );
+    if (tail.length === 0) continue;
+    head.finding = under(head.finding, tail.map((j) => j.finding));
+    rest = rest.filter((j) => !tail.includes(j));
+  }
+  return rest;
+}
+
+/** All results that are too coarse to judge are one request: the first of them leads, the others wait under it. */
+function oneRequest(open: readonly Judged[]): Finding[] {
+  const coarse = open.filter((j) => j.reason === 'too-coarse').map((j) => j.finding);
+  const others = open.filter((j) => j.reason !== 'too-coarse').map((j) => j.finding);
+  const [head, ...tail] = coarse.toSorted((a, b) => ratioToLimit(b) - ratioToLimit(a));
+  if (head === undefined) return others;
+  if (tail.length === 0) return [...others, head];
+  const also = tail.length === 1 ? 'One more result waits' : `${tail.length} more results wait`;
+  return [...others, { ...head, sentence: `${head.sentence} ${also} for the same better measurement.`, consequences: tail }];
+}
+
+/** How far the measured value is past its limit: what most needs the better measurement leads. */
+function ratioToLimit(finding: Finding): number {
+  if (finding.measured === undefined || finding.limit === undefined || finding.limit.value === 0) return 0;
+  return Math.abs(finding.measured.value) / Math.abs(finding.limit.value);
+}
+
+function seamAndSize(finding: Finding): string | null {
+  const subject = finding.subjects.find((s) => s.seam !== undefined);
+  return subject === undefined ? null : `${subject.seam} ${subject.size ?? ''}`;
+}
+
+const GRAVITIES: readonly Gravity[] = ['stop', 'mend', 'look', 'note'];
+
+export function graver(a: Gravity, b: Gravity): Gravity {
+  return GRAVITIES.indexOf(a) <= GRAVITIES.indexOf(b) ? a : b;
+}

@@ -1,0 +1,92 @@
+// What a rule is: identity, what it teaches, where its limits come from, its words, whom it examines and how it judges.
+// A rule is pure, reads only its context, and says nothing outside `messages`.
+import type { CheckContext } from './context.ts';
+import type { Finding, Gravity, MeasuredValue, Overlay, Remedy, StatedLimit, Subject, Verdict } from './finding.ts';
+import type { Words } from './words.ts';
+
+/** Why a result is unsure; each has its own sentence in the rule, and the first is cured by measuring again. */
+export type UnsureReason = 'too-coarse' | 'not-said' | 'broken-seam';
+
+export interface Outcome<D> {
+  readonly verdict: Verdict;
+  /** For a fault; every other verdict is a `note`, an unsure one a `look`. */
+  readonly gravity?: Gravity;
+  /** Why the verdict is unsure. */
+  readonly reason?: UnsureReason;
+  /** Which of the rule's messages is spoken, and with what. */
+  readonly key: string;
+  readonly data: D;
+  readonly subjects: readonly Subject[];
+  readonly measured?: MeasuredValue;
+  readonly limit?: StatedLimit;
+  readonly overlay?: readonly Overlay[];
+  readonly remedies?: readonly Remedy[];
+}
+
+export interface RuleSource<S, D> {
+  readonly id: string;
+  readonly title: string;
+  /** Teaching text: why it matters at the machine. */
+  readonly why: string;
+  /** Where the limits come from, or that there are none. */
+  readonly source: string;
+  readonly messages: Readonly<Record<string, (data: D, say: Words) => string>>;
+  readonly subjects: (context: CheckContext) => readonly S[];
+  readonly judge: (subject: S, context: CheckContext) => readonly Outcome<D>[];
+}
+
+/** A finding together with what its sentence was made from. */
+export interface Judged {
+  readonly finding: Finding;
+  readonly key: string;
+  readonly data: unknown;
+  readonly reason: UnsureReason | null;
+}
+
+/** A rule with its own types closed in, as the registry holds it. */
+export interface Rule {
+  readonly id: string;
+  readonly title: string;
+  readonly why: string;
+  readonly source: string;
+  readonly messageKeys: readonly string[];
+  readonly evaluate: (context: CheckContext) => readonly Judged[];
+}
+
+export function defineRule<S, D>(rule: RuleSource<S, D>): Rule {
+  return {
+    id: rule.id,
+    title: rule.title,
+    why: rule.why,
+    source: rule.source,
+    messageKeys: Object.keys(rule.messages),
+    evaluate: (context) =>
+      rule.subjects(context).flatMap((subject) =>
+        rule.judge(subject, context).map((outcome) => spoken(rule, outcome, context)),
+      ),
+  };
+}
+
+function spoken<S, D>(rule: RuleSource<S, D>, outcome: Outcome<D>, context: CheckContext): Judged {
+  const message = rule.messages[outcome.key];
+  if (message === undefined) throw new Error(`rule ${rule.id} has no message ${outcome.key}`);
+  const finding: Finding = {
+    rule: rule.id,
+    verdict: outcome.verdict,
+    gravity: gravityOf(outcome),
+    subjects: outcome.subjects,
+    ...(outcome.measured === undefined ? {} : { measured: outcome.measured }),
+    ...(outcome.limit === undefined ? {} : { limit: outcome.limit }),
+    sentence: message(outcome.data, context.say),
+    why: rule.why,
+    overlay: outcome.overlay ?? [],
+    remedies: outcome.remedies ?? [],
+    consequences: [],
+  };
+  return { finding, key: outcome.key, data: outcome.data, reason: outcome.reason ?? null };
+}
+
+function gravityOf(outcome: Outcome<unknown>): Gravity {
+  if (outcome.verdict === 'fault') return outcome.gravity ?? 'mend';
+  return outcome.verdict === 'unsure' ? 'look' : 'note';
+}

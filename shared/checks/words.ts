@@ -1,0 +1,60 @@
+// How numbers are spoken in findings: millimetres, centimetres or inches to a sixteenth, with the uncertainty beside them.
+import { expanded } from './verdict.ts';
+
+export type DisplayUnits = 'mm' | 'cm' | 'in';
+
+/** Speaks lengths and angles in the units of the set. Values come in as millimetres and degrees. */
+export interface Words {
+  readonly length: (mm: number) => string;
+  /** The length with its expanded uncertainty: "4.1 ± 0.5 mm". */
+  readonly uncertain: (mm: number, sigmaMm: number) => string;
+  readonly angle: (deg: number) => string;
+  readonly uncertainAngle: (deg: number, sigmaDeg: number) => string;
+}
+
+const MM_PER_INCH = 25.4;
+const SIXTEENTHS = 16;
+
+export function wordsIn(units: DisplayUnits): Words {
+  const bare = (mm: number) => bareLength(mm, units);
+  return {
+    length: (mm) => `${bare(mm)} ${units}`,
+    uncertain: (mm, sigmaMm) => `${bare(mm)} ± ${bareUncertainty(expanded(sigmaMm), units)} ${units}`,
+    angle: (deg) => `${deg.toFixed(1)}°`,
+    uncertainAngle: (deg, sigmaDeg) => `${deg.toFixed(1)} ± ${expanded(sigmaDeg).toFixed(1)}°`,
+  };
+}
+
+function bareLength(mm: number, units: DisplayUnits): string {
+  if (units === 'mm') return trimmed(mm.toFixed(1));
+  if (units === 'cm') return trimmed((mm / 10).toFixed(2));
+  return inches(mm);
+}
+
+/** An uncertainty is never rounded to nothing, and in inches it is given as a decimal: sixteenths are too coarse. */
+function bareUncertainty(mm: number, units: DisplayUnits): string {
+  if (units === 'mm') return Math.max(mm, 0.1).toFixed(1);
+  if (units === 'cm') return Math.max(mm / 10, 0.01).toFixed(2);
+  return Math.max(mm / MM_PER_INCH, 0.01).toFixed(2);
+}
+
+function trimmed(text: string): string {
+  const short = text.includes('.') ? text.replace(/\.?0+$/, '') : text;
+  return short === '-0' ? '0' : short;
+}
+
+/** To the nearest sixteenth, as a tape shows it: 41.3 mm is "1 5/8". */
+function inches(mm: number): string {
+  const sixteenths = Math.round((mm / MM_PER_INCH) * SIXTEENTHS);
+  const sign = sixteenths < 0 ? '-' : '';
+  const count = Math.abs(sixteenths);
+  const whole = Math.floor(count / SIXTEENTHS);
+  let top = count % SIXTEENTHS;
+  let bottom = SIXTEENTHS;
+  while (top > 0 && top % 2 === 0) {
+    top /= 2;
+    bottom /= 2;
+  }
+  if (top === 0) return `${sign}${whole}`;
+  return whole === 0 ? `${sign}${top}/${bottom}` : `${sign}${whole} ${top}/${bottom}`;
+}

@@ -1,0 +1,84 @@
+// The vocabulary of edges and kinds: one spelling for each edge name, and the families of pieces that seams are found by.
+import type { Piece, PieceKind } from './model.ts';
+
+/** Edge names in one spelling; anything else stays as the person typed it, in lower case. */
+const SYNONYMS: Readonly<Record<string, string>> = {
+  'side seam': 'side',
+  sideseam: 'side',
+  outseam: 'side',
+  outside: 'side',
+  'outside leg': 'side',
+  'shoulder seam': 'shoulder',
+  neckline: 'neck',
+  'neck edge': 'neck',
+  armscye: 'armhole',
+  'arm hole': 'armhole',
+  armholes: 'armhole',
+  'sleeve cap': 'cap',
+  'sleeve head': 'cap',
+  head: 'cap',
+  crown: 'cap',
+  'front cap': 'cap front',
+  'back cap': 'cap back',
+  'sleeve seam': 'underarm',
+  'underarm seam': 'underarm',
+  'front underarm': 'underarm front',
+  'back underarm': 'underarm back',
+  waistline: 'waist',
+  'waist seam': 'waist',
+  hemline: 'hem',
+  cf: 'centre front',
+  'center front': 'centre front',
+  cb: 'centre back',
+  'center back': 'centre back',
+  fold: 'fold',
+  'inside leg': 'inseam',
+  'inside leg seam': 'inseam',
+  'crotch seam': 'rise',
+  crotch: 'rise',
+  'crotch curve': 'rise',
+  'front rise': 'rise',
+  'back rise': 'rise',
+  'princess seam': 'princess',
+  'princess line': 'princess',
+  'hind arm': 'hindarm',
+  'fore arm': 'forearm',
+};
+
+/** "Side seam " and "side" are the same edge. */
+export function normalLabel(label: string): string {
+  const plain = label.trim().toLowerCase().replaceAll(/[_-]+/g, ' ').replaceAll(/\s+/g, ' ');
+  return SYNONYMS[plain] ?? plain;
+}
+
+const BODICE: readonly PieceKind[] = ['front bodice', 'back bodice', 'side panel', 'yoke'];
+const SLEEVE: readonly PieceKind[] = ['sleeve', 'top sleeve', 'under sleeve'];
+const COLLAR: readonly PieceKind[] = ['collar', 'stand', 'neckband'];
+const BAND: readonly PieceKind[] = ['neckband', 'cuff', 'waistband'];
+const SKIRT: readonly PieceKind[] = ['front skirt', 'back skirt'];
+const TROUSER: readonly PieceKind[] = ['trouser front', 'trouser back'];
+
+export const isBodice = (kind: PieceKind): boolean => BODICE.includes(kind);
+export const isSleeve = (kind: PieceKind): boolean => SLEEVE.includes(kind);
+export const isCollar = (kind: PieceKind): boolean => COLLAR.includes(kind);
+export const isBand = (kind: PieceKind): boolean => BAND.includes(kind);
+export const isSkirt = (kind: PieceKind): boolean => SKIRT.includes(kind);
+export const isTrouser = (kind: PieceKind): boolean => TROUSER.includes(kind);
+
+const FRONT: readonly PieceKind[] = ['front bodice', 'front skirt', 'trouser front'];
+const BACK: readonly PieceKind[] = ['back bodice', 'back skirt', 'trouser back'];
+
+/** Front or back of the body, from the kind and, where the kind leaves it open, from the name. */
+export function bodySide(piece: Pick<Piece, 'kind' | 'name'>): 'front' | 'back' | null {
+  if (FRONT.includes(piece.kind)) return 'front';
+  if (BACK.includes(piece.kind)) return 'back';
+  const name = piece.name.toLowerCase();
+  if (/\bfront\b/.test(name)) return 'front';
+  if (/\bback\b/.test(name)) return 'back';
+  return null;
+}
+
+/** Pieces whose outer edges are finished, faced, bound or placed and so need no partner. */
+export function mayHaveFreeEdges(kind: PieceKind): boolean {
+  return kind === 'facing' || kind === 'pocket' || kind === 'other';
+}

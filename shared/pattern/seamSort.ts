@@ -1,0 +1,116 @@
+// What sort of seam this is, from the kinds and edge names on its two sides, and which side may be the fuller one. The
+// limits differ by sort: a cap is eased, a facing is a little small, two rises are never compared.
+import { bodySide, isBodice, isCollar, isSleeve, isTrouser, normalLabel } from './kinds.ts';
+import type { Edge, PatternSet, Piece, Seam, SeamSide } from './model.ts';
+
+export type SeamSort =
+  | 'cap'
+  | 'shoulder'
+  | 'princess'
+  | 'inseam'
+  | 'hindarm'
+  | 'forearm'
+  | 'facing'
+  | 'collar'
+  | 'waistband'
+  | 'waist'
+  | 'plain'
+  /** Front and back rise: their lengths differ by design and are not compared. */
+  | 'rises'
+  /** An edge joined to its own mirror image. */
+  | 'mirror';
+
+export interface SortedSeam {
+  readonly sort: SeamSort;
+  /** The side that may be longer; 1 (the second) where the sort says nothing. */
+  readonly fuller: 0 | 1;
+}
+
+interface SideView {
+  readonly pieces: readonly Piece[];
+  readonly labels: readonly string[];
+}
+
+export function sortSeam(set: PatternSet, seam: Seam): SortedSeam {
+  if (isMirror(seam)) return { sort: 'mirror', fuller: 1 };
+  const sides = [view(set, seam.sides[0]), view(set, seam.sides[1])] as const;
+  for (const fuller of [1, 0] as const) {
+    const sort = sortWith(sides[fuller === 1 ? 0 : 1], sides[fuller]);
+    if (sort !== null) return { sort, fuller };
+  }
+  const isWaist = sides.every((side) => side.labels.every((label) => label === 'waist'));
+  return { sort: isWaist ? 'waist' : 'plain', fuller: 1 };
+}
+
+/** The sort when `full` is the side that may be longer, or null when this way round it is none. */
+function sortWith(fitted: SideView, full: SideView): SeamSort | null {
+  const bothLabelled = (name: string) => [...fitted.labels, ...full.labels].every((label) => label === name);
+  const anyLabelled = (name: string) => [...fitted.labels, ...full.labels].includes(name);
+  if (every(full, isSleeve) && every(fitted, isBodice) && !anyLabelled('raglan')) return 'cap';
+  if (every(fitted, isFacing) && !full.pieces.some((piece) => isFacing(piece.kind))) return 'facing';
+  if (every(fitted, (kind) => kind === 'waistband') && !full.pieces.some((p) => p.kind === 'waistband'))
+    return 'waistband';
+  if (every(fitted, isCollar) && every(full, isBodice)) return 'collar';
+  if (bothLabelled('shoulder') && every(fitted, isBodice) && every(full, isBodice)) {
+    return onBody(fitted, 'front') && onBody(full, 'back') ? 'shoulder' : null;
+  }
+  if (bothLabelled('princess')) return isSideOfBody(full) || !isSideOfBody(fitted) ? 'princess' : null;
+  const isTrousers = every(fitted, isTrouser) && every(full, isTrouser);
+  if (isTrousers && bothLabelled('rise')) return 'rises';
+  if (isTrousers && bothLabelled('inseam')) return onBody(full, 'front') ? 'inseam' : null;
+  const hasTop = (side: SideView) => every(side, (kind) => kind === 'top sleeve');
+  const hasUnder = (side: SideView) => every(side, (kind) => kind === 'under sleeve');
+  if (hasTop(full) && hasUnder(fitted) && anyLabelled('hindarm')) return 'hindarm';
+  if (hasUnder(full) && hasTop(fitted) && anyLabelled('forearm')) return 'forearm';
+  return null;
+}
+
+function isFacing(kind: Piece['kind']): boolean {
+  return kind === 'facing';
+}
+
+function isSideOfBody(side: SideView): boolean {
+  return side.pieces.every((piece) => piece.kind === 'side panel' || /\bside\b/i.test(piece.name));
+}
+
+function every(side: SideView, test: (kind: Piece['kind']) => boolean): boolean {
+  return side.pieces.length > 0 && side.pieces.every((piece) => test(piece.kind));
+}
+
+function onBody(side: SideView, which: 'front' | 'back'): boolean {
+  return side.pieces.every((piece) => bodySide(piece) === which);
+}
+
+function isMirror(seam: Seam): boolean {
+  const [a, b] = seam.sides;
+  return (
+    a.length === b.length &&
+    a.length > 0 &&
+    a.every((span, i) => span.piece === b[i]!.piece && span.edge === b[i]!.edge && sameStretch(span, b[i]!))
+  );
+}
+
+function sameStretch(a: SeamSide[number], b: SeamSide[number]): boolean {
+  return a.stretch?.fromMm === b.stretch?.fromMm && a.stretch?.toMm === b.stretch?.toMm;
+}
+
+function view(set: PatternSet, side: SeamSide): SideView {
+  const pieces: Piece[] = [];
+  const labels: string[] = [];
+  for (const span of side) {
+    const piece = set.pieces.find((candidate) => candidate.id === span.piece);
+    if (piece === undefined) continue;
+    pieces.push(piece);
+    const edge = anyEdge(piece, span.edge);
+    labels.push(edge === undefined ? '' : normalLabel(edge.label));
+  }
+  return { pieces, labels };
+}
+
+function anyEdge(piece: Piece, edgeId: string): Edge | undefined {
+  for (const shape of Object.values(piece.shapes)) {
+    const edge = shape.ring.find((candidate) => candidate.id === edgeId);
+    if (edge !== undefined) return edge;
+  }
+  return undefined;
+}
