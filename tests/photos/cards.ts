@@ -45,7 +45,7 @@ function inkOf(shape: Shape): Ink[] {
     case 'loops':
       return [{ kind: 'fill', rings: shape.loops, colour: INKS[shape.ink] }];
     case 'text':
-      return writing(shape.text, shape.at, shape.sizeMm * 0.7, 0, TONER, 1);
+      return writing(shape.text, shape.at, shape.sizeMm * 0.55, 0, TONER, 1);
   }
 }
 

@@ -73,7 +73,7 @@ export interface DrawnStyle {
 }
 
 const SNIP_MM = 5;
-const SNIP_WIDTH_MM = 0.5;
+const SNIP_WIDTH_MM = 0.8;
 const TRIANGLE_HEIGHT_MM = 5;
 const TRIANGLE_BASE_MM = 7;
 const TICK_MM = 6;
