@@ -132,7 +132,7 @@ export const calls = {
   export: {
     args: z.strictObject({
       set: setDocument,
-      as: z.enum(['svg', 'dxf', 'pdf', 'csv', 'png', 'json']),
+      as: z.enum(['svg', 'pdf']),
       to: destination,
     }),
     value: written,
@@ -142,7 +142,13 @@ export const calls = {
 
   /** The page of reference cards. */
   'card.page': {
-    args: z.strictObject({ page: z.enum(['a4', 'letter']), as: z.enum(['pdf', 'svg']), to: destination }),
+    args: z.strictObject({
+      page: z.enum(['a4', 'letter']),
+      as: z.enum(['pdf', 'svg']),
+      /** Which print of four cards, from 1; cards of different prints may lie on one table. */
+      print: z.number().int().min(1).max(1000).default(1),
+      to: destination,
+    }),
     value: written,
   },
 } satisfies Record<string, Call>;

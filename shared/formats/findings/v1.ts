@@ -1,5 +1,5 @@
 // The findings format, version 1: what the checks say about a set, for other programs. The JSON schema in assets/schema is
-// generated from here; shared/usecases/verify.ts fills it.
+// generated from here; shared/checks/toFindingsJson.ts fills it.
 import * as z from 'zod';
 
 export const FINDINGS_FORMAT = 'notchwise-findings/1';
@@ -47,18 +47,20 @@ const finding = z.object({
 });
 
 const counts = z.object({
-  fault: z.object({ stop: z.number(), mend: z.number(), look: z.number(), note: z.number() }),
+  stop: z.number(),
+  mend: z.number(),
+  look: z.number(),
+  note: z.number(),
   unsure: z.number(),
   clear: z.number(),
-  'not-applicable': z.number(),
+  notApplicable: z.number(),
 });
 
 export const findingsV1 = z.object({
   format: z.literal(FINDINGS_FORMAT),
   set: z.string(),
   findings: z.array(finding),
-  counts: counts.describe('Findings at the top level; consequences are not counted again.'),
+  counts: counts.describe('Faults by gravity, then the other verdicts; consequences are not counted again.'),
 });
 
 export type FindingsV1 = z.output<typeof findingsV1>;
-export type FindingV1 = z.output<typeof finding>;

@@ -1,6 +1,5 @@
-// Whether a set holds together: every name that is used exists, every ring closes and runs the right way round. What a
-// schema cannot say. Wrong geometry (an outline that crosses itself) is for the checks to find, not for the reader.
-import type { Point } from '../../base/points.ts';
+// Whether a set holds together: every name that is used exists, every ring closes. What a schema cannot
+// say. Wrong geometry (an outline that crosses itself) is for the checks to find, not for the reader.
 import type { EdgeSpan, PatternSet, Piece, Seam, Shape } from '../../pattern/model.ts';
 
 /** Edges of a ring must meet this closely; hand-written coordinates are rounded to hundredths. */
@@ -102,11 +101,7 @@ function curveProblems(where: string, shape: Shape): readonly string[] {
         ]
       : [];
   });
-  if (gaps.length > 0) return gaps;
-  const points = shape.ring.flatMap((edge) => edge.curve.slice(0, -1));
-  return twiceSignedArea(points) < 0
-    ? [`${where} runs anticlockwise; list its edges and their points clockwise as seen, with y down.`]
-    : [];
+  return gaps;
 }
 
 function seamProblems(seam: Seam, pieces: ReadonlyMap<string, Piece>): readonly string[] {
@@ -143,12 +138,4 @@ function knownNames(lead: string, names: Iterable<string>): string {
 
 function repeated(ids: readonly string[]): readonly string[] {
   return [...new Set(ids.filter((id, index) => ids.indexOf(id) !== index))];
-}
-
-/** Positive = clockwise as seen with y down. Control points stand in for the curve: only the sign is used. */
-function twiceSignedArea(points: readonly Point[]): number {
-  return points.reduce((sum, [x, y], index) => {
-    const [nextX, nextY] = points[(index + 1) % points.length]!;
-    return sum + x * nextY - nextX * y;
-  }, 0);
 }

@@ -1,0 +1,42 @@
+// The phone profile, version 1: what photos have taught about the lens of one phone at one setting. A prior for the plane
+// solver, never a fixed truth.
+import * as z from 'zod';
+import { fail, ok, type Result } from '../../base/result.ts';
+import { schemaSentence } from '../../base/schemaSentence.ts';
+
+export const PHONE_FORMAT = 'notchwise-phone/1';
+
+const three = z.tuple([z.number(), z.number(), z.number()]);
+
+export const phoneV1 = z.object({
+  format: z.literal(PHONE_FORMAT),
+  /** As the camera names itself in EXIF; a profile is only used for photos that say the same. */
+  make: z.string(),
+  model: z.string(),
+  lens: z.string(),
+  /** Focal length as 35 mm equivalent in EXIF: the setting that the profile belongs to; null = not recorded. */
+  focal35Mm: z.number().positive().nullable(),
+  /** Natural logarithm of true over recorded focal length, first and second lens term. */
+  mean: three,
+  covariance: z.tuple([three, three, three]),
+  /** How many photos taught it. */
+  photos: z.number().int().min(1),
+});
+
+export type PhoneProfile = z.output<typeof phoneV1>;
+
+export function readPhoneProfile(name: string, text: string): Result<PhoneProfile> {
+  let json: unknown;
+  try {
+    json = JSON.parse(text);
+  } catch {
+    return fail('broken-profile', `${name} is not a phone profile; make one with --learn-profile.`);
+  }
+  const parsed = phoneV1.safeParse(json);
+  if (parsed.success) return ok(parsed.data);
+  return fail('broken-profile', `${name} is not a phone profile: ${schemaSentence(parsed.error.issues[0]!, json)}.`);
+}
+
+export function writePhoneProfile(profile: PhoneProfile): string {
+  return `${JSON.stringify(profile, null, 1)}\n`;
+}

@@ -1,0 +1,149 @@
+// Puts what was traced into a set: into a plan's pieces where they are recognised, beside them where not.
+import type { Warning } from '../base/result.ts';
+import type { Accuracy, PatternSet, Piece, Shot, ShotPicture, Size } from '../pattern/model.ts';
+import type { TracedPiece } from '../vision/traced.ts';
+import type { Capture } from './captured.ts';
+import { assignPlans } from './matchPlan.ts';
+import { ringOfTrace, shapeFromTrace, type TraceDefaults } from './pieceFromTrace.ts';
+
+export interface TakeIn {
+  readonly into: PatternSet;
+  readonly size: Size;
+  /** Pictures kept of the shots, by photo file name. */
+  readonly pictures: ReadonlyMap<string, ShotPicture>;
+  /** Standard uncertainty of the print's size that every shot of one print shares, as a ratio. */
+  readonly printSigmaRatio: number;
+}
+
+/** For pieces that no plan describes: most traced patterns have their allowance on, and 15 mm is the usual one; the
+ * allowance stays marked as assumed until somebody says it. */
+const UNPLANNED: TraceDefaults = { tracedLine: 'cutting', allowanceMm: 15 };
+
+/** A set to trace into when there is no plan. */
+export function emptySet(name: string): PatternSet {
+  return {
+    format: 'notchwise-set/1',
+    name,
+    displayUnits: 'mm',
+    preset: { tolerance: 'home', cloth: 'woven' },
+    sizes: ['one'],
+    baseSize: 'one',
+    pieces: [],
+    seams: [],
+    expectedPieces: [],
+    bodies: [],
+    shots: [],
+    history: [],
+  };
+}
+
+/** A new set with the capture in it; shapes of the same piece and size are replaced. */
+export function takeIn(
+  capture: Capture,
+  { into, size, pictures, printSigmaRatio }: TakeIn,
+): {
+  readonly set: PatternSet;
+  readonly warnings: readonly Warning[];
+} {
+  const shots = new Map(capture.photos.map((photo, index) => [photo.file, `shot-${into.shots.length + index + 1}`]));
+  const planned = into.pieces.flatMap((piece) => (piece.plan === undefined ? [] : [{ piece, plan: piece.plan }]));
+  const assigned = assignPlans(
+    planned.map(({ plan }) => plan),
+    capture.pieces.map(ringOfTrace),
+  );
+  const pieces = new Map(into.pieces.map((piece) => [piece.id, piece]));
+  const warnings: Warning[] = [];
+  capture.pieces.forEach((traced, index) => {
+    const accuracy = accuracyOf(traced, capture, shots, printSigmaRatio);
+    const shot = shots.get(traced.photos[0] ?? '') ?? '';
+    const found = assigned.get(index);
+    if (found === undefined) {
+      const id = freeId(traced.id, pieces);
+      pieces.set(id, newPiece(id, traced, size, shapeFromTrace(traced, accuracy, shot, null, UNPLANNED)));
+      if (planned.length > 0) warnings.push(strange(id, traced));
+      return;
+    }
+    const { piece, plan } = planned[found.plan]!;
+    const shape = shapeFromTrace(traced, accuracy, shot, { plan, match: found.match }, UNPLANNED);
+    pieces.set(piece.id, {
+      ...piece,
+      shapes: { ...piece.shapes, [size]: shape },
+      origin: { source: 'photo', detail: traced.photos.join(', ') },
+    });
+  });
+  return {
+    set: {
+      ...into,
+      sizes: into.sizes.includes(size) ? into.sizes : [...into.sizes, size],
+      pieces: [...pieces.values()],
+      shots: [...into.shots, ...capture.photos.map((photo) => shotOf(photo, shots.get(photo.file)!, pictures))],
+    },
+    warnings,
+  };
+}
+
+function shotOf(
+  { file, plane, warnings }: Capture['photos'][number],
+  id: string,
+  pictures: ReadonlyMap<string, ShotPicture>,
+): Shot {
+  const picture = pictures.get(file);
+  return {
+    id,
+    file,
+    mmPerPixel: plane.mmPerPixel,
+    tiltDeg: plane.tiltDeg,
+    cards: plane.cards.map(({ id: card, residualPx }) => ({ id: card, residualPx })),
+    warnings: warnings.map(({ code, message }) => ({ code, message })),
+    ...(picture && { picture }),
+  };
+}
+
+/** The shot's scale error without the print's part, which all shots with the same prints share. */
+function accuracyOf(
+  piece: TracedPiece,
+  capture: Capture,
+  shots: ReadonlyMap<string, string>,
+  printSigmaRatio: number,
+): Accuracy {
+  const photos = capture.photos.filter((photo) => piece.photos.includes(photo.file));
+  const prints = [...new Set(photos.flatMap((photo) => photo.plane.cards.map((card) => card.page)))].toSorted(
+    (a, b) => a - b,
+  );
+  const print = Math.min(printSigmaRatio, piece.scaleSigmaRatio);
+  const rest = Math.sqrt(Math.max(0, piece.scaleSigmaRatio ** 2 - print ** 2));
+  const shot = photos.map((photo) => shots.get(photo.file)).join('+');
+  return {
+    scaleSources: [
+      { id: `print:${prints.join('+')}`, sigmaRatio: print },
+      { id: `shot:${shot}`, sigmaRatio: rest },
+    ],
+    pointSigmaMm: piece.pointSigmaMm,
+  };
+}
+
+function newPiece(id: string, traced: TracedPiece, size: Size, shape: Piece['shapes'][string]): Piece {
+  return {
+    id,
+    name: `Piece ${traced.id}`,
+    kind: 'other',
+    cut: [],
+    grainIntent: 'straight',
+    nap: 'none',
+    shapes: { [size]: shape },
+    origin: { source: 'photo', detail: traced.photos.join(', ') },
+  };
+}
+
+function strange(id: string, traced: TracedPiece): Warning {
+  return {
+    code: 'piece-unplanned',
+    message: `The piece "${id}" in ${traced.photos.join(', ')} fits no piece of the plan; name it, or trace it again.`,
+  };
+}
+
+function freeId(wanted: string, taken: ReadonlyMap<string, unknown>): string {
+  let id = wanted;
+  for (let copy = 2; taken.has(id); copy++) id = `${wanted}-${copy}`;
+  return id;
+}

@@ -1,0 +1,59 @@
+// A capture as `notchwise-trace/1`, the form in which other programs receive it.
+import type { Point } from '../base/points.ts';
+import { TRACE_FORMAT, type TraceV1 } from '../formats/trace/v1.ts';
+import type { TracedMark, TracedPiece } from '../vision/traced.ts';
+import type { Capture } from './captured.ts';
+
+type PieceV1 = TraceV1['pieces'][number];
+type MarkV1 = PieceV1['marks'][number];
+
+export function traceDocument(capture: Capture): TraceV1 {
+  return {
+    format: TRACE_FORMAT,
+    photos: capture.photos.map(({ file, plane }) => ({
+      file,
+      mmPerPixel: plane.mmPerPixel,
+      tiltDeg: plane.tiltDeg,
+      cards: plane.cards.map(({ id, residualPx }) => ({ id, residualPx })),
+    })),
+    yAxis: 'down',
+    pieces: capture.pieces.map(pieceDocument),
+    warnings: capture.warnings.map(({ code, message }) => ({ code, message })),
+  };
+}
+
+function pieceDocument(piece: TracedPiece): PieceV1 {
+  return {
+    id: piece.id,
+    photos: [...piece.photos],
+    outline: { points: piece.outline.map(pair) },
+    edges: piece.edges.map((edge) => ({
+      id: edge.id,
+      fromMm: pair(edge.curve[0]!),
+      toMm: pair(edge.curve.at(-1)!),
+      lengthMm: edge.lengthMm,
+      sigmaMm: edge.sigmaMm,
+    })),
+    marks: piece.marks.map(markDocument),
+    sigmaMm: piece.pointSigmaMm,
+  };
+}
+
+function markDocument(mark: TracedMark): MarkV1 {
+  switch (mark.kind) {
+    case 'notch':
+      return { kind: 'notch', atMm: pair(mark.at), count: mark.count };
+    case 'grainline':
+      return { kind: 'grainline', fromMm: pair(mark.from), toMm: pair(mark.to) };
+    case 'dart':
+      return { kind: 'dart', legsMm: [pair(mark.legs[0]), pair(mark.legs[1])], apexMm: pair(mark.apex) };
+    case 'fold':
+      return { kind: 'fold', fromMm: pair(mark.from), toMm: pair(mark.to) };
+    case 'hole':
+      return { kind: 'hole', atMm: pair(mark.at) };
+  }
+}
+
+function pair(point: Point): [number, number] {
+  return [point[0], point[1]];
+}
