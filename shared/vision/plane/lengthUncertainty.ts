@@ -38,8 +38,9 @@ export interface ErrorModes {
 /** A way in which the reading may be off: the length changes by `factor` x (through `up` - through `down`). */
 interface ErrorMode {
   readonly up: Camera;
-  readonly upHeightMm: number;
   readonly down: Camera;
+  /** Lifted above the measuring height while going `up`. */
+  readonly lift: { readonly mm: number; readonly of: 'line' | 'first-point' | 'last-point' };
   readonly factor: number;
 }
 
@@ -53,19 +54,23 @@ export type Readings = Pick<PlaneSolution, 'camera' | 'covariance' | 'rivals'>;
 
 export function errorModes({ camera, covariance, rivals }: Readings, options: LengthOptions): ErrorModes {
   const rivalWeight = rivals.reduce((sum, rival) => sum + rival.weight, 0);
-  const modes = modesOf(camera, covariance, 1 - rivalWeight, options);
+  const modes = modesOf(camera, covariance, 1 - rivalWeight);
   for (const rival of rivals) {
-    modes.push(...modesOf(rival.camera, rival.covariance, rival.weight, options));
+    modes.push(...modesOf(rival.camera, rival.covariance, rival.weight));
     // Another reading moves the length as a whole: the variance between readings, weighed.
-    const upHeightMm = options.heightMm;
-    modes.push({ up: rival.camera, upHeightMm, down: camera, factor: Math.sqrt(rival.weight) });
+    modes.push({ up: rival.camera, down: camera, lift: NO_LIFT, factor: Math.sqrt(rival.weight) });
   }
-  modes.push({ up: camera, upHeightMm: options.heightMm + options.flatnessSigmaMm, down: camera, factor: 1 });
+  // The paper as a whole does not lie where it is believed to lie, and its ends do so each on its own.
+  for (const of of ['line', 'first-point', 'last-point'] as const)
+    modes.push({ up: camera, down: camera, lift: { mm: options.flatnessSigmaMm, of }, factor: 1 });
   const lines = scaleLines(camera);
-  const lengths = lines.map((line) => polylineMm(camera, line, options.heightMm));
+  const lengths = lines.map((line) => polylineMm(camera, line, options.heightMm, NO_LIFT));
   const seen = lines.filter((_, i) => Number.isFinite(lengths[i]!));
   const total = lengths.reduce((sum, length) => sum + (Number.isFinite(length) ? length : 0), 0);
-  const changes = modes.map((mode) => seen.reduce((sum, line) => sum + changeOf(mode, line, options), 0) / total);
+  const changes = modes.map((mode) =>
+    // A lifted end belongs to one line, never to the scale.
+    mode.lift.of !== 'line' ? 0 : seen.reduce((sum, line) => sum + changeOf(mode, line, options), 0) / total,
+  );
   const scaleSigmaRatio = Math.hypot(...changes);
   return { camera, options, modes, scaleChanges: changes, scaleSigmaRatio };
 }
@@ -80,7 +85,7 @@ export function lengthChanges(errors: ErrorModes, polylines: readonly (readonly 
 
 /** Length of a polyline (photo pixels) with its standard uncertainty. NaN where the line leaves the table. */
 export function lengthUncertainty(errors: ErrorModes, line: readonly PhotoPointPx[]): LengthUncertainty {
-  const lengthMm = polylineMm(errors.camera, line, errors.options.heightMm);
+  const lengthMm = polylineMm(errors.camera, line, errors.options.heightMm, NO_LIFT);
   let total = 0;
   let local = 0;
   errors.modes.forEach((mode, k) => {
@@ -109,39 +114,34 @@ export function lengthSigmaRatioAt(errors: ErrorModes, at: PhotoPointPx): number
   return Number.isFinite(worst) ? worst : Number.POSITIVE_INFINITY;
 }
 
-function modesOf(
-  camera: Camera,
-  covariance: Readings['covariance'],
-  weight: number,
-  options: LengthOptions,
-): ErrorMode[] {
+function modesOf(camera: Camera, covariance: Readings['covariance'], weight: number): ErrorMode[] {
   return squareRootColumns(covariance).map((column) => ({
     up: stepped(camera, column),
-    upHeightMm: options.heightMm,
     down: stepped(
       camera,
       column.map((value) => -value),
     ),
+    lift: NO_LIFT,
     factor: Math.sqrt(weight) / 2,
   }));
 }
 
-function changeOf(
-  { up, upHeightMm, down, factor }: ErrorMode,
-  line: readonly PhotoPointPx[],
-  options: LengthOptions,
-): number {
-  return factor * (polylineMm(up, line, upHeightMm) - polylineMm(down, line, options.heightMm));
+const NO_LIFT: ErrorMode['lift'] = { mm: 0, of: 'line' };
+
+function changeOf(mode: ErrorMode, line: readonly PhotoPointPx[], { heightMm }: LengthOptions): number {
+  const { up, down, lift, factor } = mode;
+  return factor * (polylineMm(up, line, heightMm, lift) - polylineMm(down, line, heightMm, NO_LIFT));
 }
 
-function polylineMm(camera: Camera, line: readonly PhotoPointPx[], heightMm: number): number {
+function polylineMm(camera: Camera, line: readonly PhotoPointPx[], heightMm: number, lift: ErrorMode['lift']): number {
   let length = 0;
   let last: readonly [number, number] | undefined;
-  for (const point of line) {
-    const next = tableFromPhotoVia(camera, point, heightMm);
+  line.forEach((point, k) => {
+    const lifted = lift.of === 'line' || (lift.of === 'first-point' ? k === 0 : k === line.length - 1);
+    const next = tableFromPhotoVia(camera, point, lifted ? heightMm + lift.mm : heightMm);
     if (last !== undefined) length += Math.hypot(next[0] - last[0], next[1] - last[1]);
     last = next;
-  }
+  });
   return length;
 }
 

@@ -54,6 +54,21 @@ export function squareRootColumns(covariance: readonly (readonly number[])[]): n
   return columns;
 }
 
+/** x^T C^-1 x for a symmetric positive 3 x 3 matrix. */
+export function quadratic3(c: readonly (readonly number[])[], x: readonly number[]): number {
+  const [a, b, d] = [c[0]![0]!, c[0]![1]!, c[0]![2]!];
+  const [e, f, g] = [c[1]![1]!, c[1]![2]!, c[2]![2]!];
+  const inverse = [
+    [e * g - f * f, d * f - b * g, b * f - d * e],
+    [d * f - b * g, a * g - d * d, b * d - a * f],
+    [b * f - d * e, b * d - a * f, a * e - b * b],
+  ];
+  const determinant = a * inverse[0]![0]! + b * inverse[0]![1]! + d * inverse[0]![2]!;
+  let sum = 0;
+  for (let i = 0; i < 3; i++) for (let j = 0; j < 3; j++) sum += x[i]! * inverse[i]![j]! * x[j]!;
+  return sum / determinant;
+}
+
 function columnScale(normal: Float64Array, n: number): Float64Array {
   return Float64Array.from({ length: n }, (_, i) => Math.sqrt(normal[i * n + i]!) || 1);
 }

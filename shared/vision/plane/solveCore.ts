@@ -51,7 +51,10 @@ export interface CoreFit {
   readonly cornerSigmaPx: number;
   /** For every input body: which of its corners were used. */
   readonly used: readonly (readonly boolean[])[];
+  /** Root mean square distance of each body's used corners from where they are expected. */
   readonly residualPx: readonly number[];
+  /** Squared distance of every input corner, used or not. */
+  readonly squaredPx: readonly (readonly number[])[];
 }
 
 export const CORE_TUNING = {
@@ -278,9 +281,11 @@ function summarise(
   });
   // A dropped corner counts as one that lies just at the limit, so that dropping never buys evidence.
   const droppedCost = used.flat().filter((keep) => !keep).length * CORE_TUNING.dropAtSigmas ** 2;
-  const residualPx = cornerResidualsPx({ ...input, bodies: model.bodies }, { base: model.base, full }).map((squares) =>
-    Math.sqrt(squares.reduce((total, s) => total + s, 0) / Math.max(1, squares.length)),
-  );
+  const squaredPx = cornerResidualsPx(input, { base: model.base, full });
+  const residualPx = squaredPx.map((squares, i) => {
+    const kept = squares.filter((_, k) => used[i]![k]!);
+    return Math.sqrt(kept.reduce((total, s) => total + s, 0) / Math.max(1, kept.length));
+  });
   const fit: CoreFit = {
     camera: problem.cameraAt(full),
     full: Float64Array.from(full),
@@ -293,6 +298,7 @@ function summarise(
     cornerSigmaPx: model.cornerSigmaPx,
     used,
     residualPx,
+    squaredPx,
   };
   return { fit, dof, sumSquaredPx: sum * model.cornerSigmaPx ** 2 };
 }

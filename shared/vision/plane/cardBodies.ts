@@ -1,0 +1,125 @@
+// From cards as found to the bodies that the solver places: the printed points about their middle, corrected by the
+// typed print scale, with the stiffness of what they are printed on.
+import { type PhotoPointPx, type Point, photoPx } from '../../base/points.ts';
+import type { FoundCard } from '../cards/foundCard.ts';
+import { handedness, homographyOf, mapByHomography } from './homography.ts';
+import type { Body } from './planeProblem.ts';
+import { PLANE_PRIORS } from './priors.ts';
+
+/** Measured over nominal length of the check rulers, an axis of the page. */
+export interface PrintScale {
+  readonly xRatio: number;
+  readonly yRatio: number;
+  /** False when the ratios are assumed, not measured. */
+  readonly checked: boolean;
+}
+
+/** One rigid body: a single cut card, or several cards of a page that was not cut. */
+export interface CardBody {
+  readonly cards: readonly FoundCard[];
+  /** Middle of its corners, millimetres as printed, in the card's own axes (single card) or the page's (several). */
+  readonly middleMm: Point;
+  readonly body: Body;
+}
+
+export interface SortedCards {
+  /** Usable, largest in the photo first. */
+  readonly usable: readonly FoundCard[];
+  readonly mirrored: readonly FoundCard[];
+  /** Fewer than four corners, or all on one line. */
+  readonly degenerate: readonly FoundCard[];
+}
+
+export function sortCards(cards: readonly FoundCard[]): SortedCards {
+  const usable: FoundCard[] = [];
+  const mirrored: FoundCard[] = [];
+  const degenerate: FoundCard[] = [];
+  for (const card of cards) {
+    const map = cardHomography(card);
+    if (map === null) degenerate.push(card);
+    else if (handedness(map, ...meanOf(card.corners.map((c) => c.cardMm))) < 0) mirrored.push(card);
+    else usable.push(card);
+  }
+  return { usable: usable.sort((a, b) => spreadPx(b) - spreadPx(a)), mirrored, degenerate };
+}
+
+/** Photo point of a point of the card, by the card's own homography: good on the card, not beyond it. */
+export function photoFromCard(card: FoundCard, cardMm: Point): PhotoPointPx | null {
+  const map = cardHomography(card);
+  if (map === null) return null;
+  const [x, y] = mapByHomography(map, cardMm[0], cardMm[1]);
+  return photoPx(x, y);
+}
+
+function cardHomography(card: FoundCard): number[] | null {
+  return homographyOf(
+    Float64Array.from(card.corners.flatMap((c) => [...c.cardMm])),
+    Float64Array.from(card.corners.flatMap((c) => [...c.photo])),
+  );
+}
+
+export function cutCard(card: FoundCard, scale: PrintScale): CardBody {
+  const points = card.corners.map(({ cardMm }): Point => [cardMm[0] * scale.xRatio, cardMm[1] * scale.yRatio]);
+  return bodyFrom([card], points, halfCardMm(card), PLANE_PRIORS.cardBowMm, PLANE_PRIORS.cardLiftMm);
+}
+
+/** Cards of one page that was not cut between them. */
+export function uncutCards(cards: readonly FoundCard[], scale: PrintScale): CardBody {
+  const points = cards.flatMap(({ corners, onPageMm }) =>
+    corners.map(
+      ({ cardMm }): Point => [(onPageMm[0] + cardMm[0]) * scale.xRatio, (onPageMm[1] + cardMm[1]) * scale.yRatio],
+    ),
+  );
+  const middle = meanOf(points);
+  const reach = Math.max(...points.map((p) => Math.hypot(p[0] - middle[0], p[1] - middle[1])));
+  return bodyFrom(cards, points, reach, PLANE_PRIORS.pageBowMm, PLANE_PRIORS.pageLiftMm);
+}
+
+function bodyFrom(
+  cards: readonly FoundCard[],
+  points: readonly Point[],
+  halfSizeMm: number,
+  bowSigmaMm: number,
+  liftSigmaMm: number,
+): CardBody {
+  const middleMm = meanOf(points);
+  const pointsMm = Float64Array.from(points.flatMap((p) => [p[0] - middleMm[0], p[1] - middleMm[1]]));
+  const seenPx = Float64Array.from(cards.flatMap((card) => card.corners.flatMap((c) => [...c.photo])));
+  return { cards, middleMm, body: { pointsMm, seenPx, halfSizeMm, bowSigmaMm, liftSigmaMm } };
+}
+
+/** Paper reaches this much farther from the middle than the outermost corner when the cut outline is not known. */
+const PAPER_BEYOND_CORNERS = 1.3;
+
+/** Half the width of the card, from its cut outline seen through its own homography. */
+function halfCardMm(card: FoundCard): number {
+  const middle = meanOf(card.corners.map((c) => c.cardMm));
+  const reach = Math.max(...card.corners.map((c) => Math.hypot(c.cardMm[0] - middle[0], c.cardMm[1] - middle[1])));
+  const inverse = homographyOf(
+    Float64Array.from(card.corners.flatMap((c) => [...c.photo])),
+    Float64Array.from(card.corners.flatMap((c) => [...c.cardMm])),
+  );
+  if (card.cutOutline.length !== 4 || inverse === null) return PAPER_BEYOND_CORNERS * reach;
+  const outline = card.cutOutline.map((p) => mapByHomography(inverse, p[0], p[1]));
+  let perimeter = 0;
+  outline.forEach((p, i) => {
+    const next = outline[(i + 1) % outline.length]!;
+    perimeter += Math.hypot(next[0] - p[0], next[1] - p[1]);
+  });
+  return Math.max(reach, perimeter / 8);
+}
+
+function spreadPx(card: FoundCard): number {
+  const [x, y] = meanOf(card.corners.map((c) => c.photo));
+  return card.corners.reduce((sum, c) => sum + Math.hypot(c.photo[0] - x, c.photo[1] - y), 0);
+}
+
+function meanOf(points: readonly Point[]): Point {
+  let x = 0;
+  let y = 0;
+  for (const p of points) {
+    x += p[0] / points.length;
+    y += p[1] / points.length;
+  }
+  return [x, y];
+}

@@ -1,0 +1,97 @@
+// Tells when one card disagrees with the others: printed at another scale, or not lying flat. A card may disagree in ways
+// that the camera could half explain, so the question is always asked together with everything else that is free.
+import { BODY, bodyAt } from './bodyLayout.ts';
+import { type PlaneModel, planeProblem } from './planeProblem.ts';
+import { bodyNumbers, type CoreFit } from './solveCore.ts';
+
+export const SCREENING = {
+  /** A card's own scale must differ by this much, relatively... */
+  scaleRatio: 0.004,
+  /** ...and explain the corners better by this many squared sigmas. */
+  scaleChiSquare: 25,
+  /** Bow over the half width, millimetres, at which a card is called bent; cards curled by 0.6 mm are still served. */
+  bentMm: 0.85,
+  /** Below this share of information from the photo itself, a bow is prior, not observation. */
+  smallestInformation: 0.3,
+} as const;
+
+/** Relative step for the derivative of the residuals by a body's scale. */
+const SCALE_STEP = 1e-4;
+
+export interface ScaleDisagreement {
+  readonly bodyIndex: number;
+  /** Estimated size over expected size, minus one. */
+  readonly ratio: number;
+  readonly chiSquare: number;
+}
+
+/** The bodies whose own print scale differs from the rest, worst first. */
+export function scaleDisagreements(fit: CoreFit): ScaleDisagreement[] {
+  const problem = planeProblem(fit.model, fit.full);
+  const parameters = Float64Array.from(problem.free, (index) => fit.full[index]!);
+  const n = problem.parameterCount;
+  const residuals = new Float64Array(problem.residualCount);
+  const jacobian = new Float64Array(problem.residualCount * n);
+  problem.residuals(parameters, residuals);
+  problem.jacobian(parameters, jacobian);
+  const corners = 2 * problem.pairCount;
+  let sum = 0;
+  for (let row = 0; row < corners; row++) sum += residuals[row]! ** 2;
+  const found = fit.model.bodies.map((_, bodyIndex): ScaleDisagreement => {
+    const d = scaleDerivative(fit.model, fit.full, bodyIndex, parameters);
+    const jd = new Float64Array(n);
+    let dd = 0;
+    let dr = 0;
+    for (let row = 0; row < corners; row++) {
+      if (d[row] === 0) continue;
+      dd += d[row]! ** 2;
+      dr += d[row]! * residuals[row]!;
+      for (let k = 0; k < n; k++) jd[k]! += jacobian[row * n + k]! * d[row]!;
+    }
+    let explained = 0;
+    for (let a = 0; a < n; a++) for (let b = 0; b < n; b++) explained += jd[a]! * fit.covariance.get(a, b) * jd[b]!;
+    const information = dd - explained;
+    const ratio = -dr / information;
+    const drop = information * ratio * ratio;
+    // Judged by the noise that would remain, because the disagreement itself has raised the noise estimate.
+    const remaining = Math.max(sum - drop, 1) / Math.max(1, corners - n);
+    return { bodyIndex, ratio, chiSquare: drop / Math.min(1, remaining) };
+  });
+  return found
+    .filter(({ ratio, chiSquare }) => Math.abs(ratio) > SCREENING.scaleRatio && chiSquare > SCREENING.scaleChiSquare)
+    .sort((a, b) => b.chiSquare - a.chiSquare);
+}
+
+function scaleDerivative(
+  model: PlaneModel,
+  full: Float64Array,
+  bodyIndex: number,
+  parameters: Float64Array,
+): Float64Array {
+  const at = (factor: number): Float64Array => {
+    const bodies = model.bodies.map((body, i) =>
+      i === bodyIndex ? { ...body, pointsMm: body.pointsMm.map((value) => value * factor) } : body,
+    );
+    const problem = planeProblem({ ...model, bodies }, full);
+    const out = new Float64Array(problem.residualCount);
+    problem.residuals(parameters, out);
+    return out;
+  };
+  const plus = at(1 + SCALE_STEP);
+  const minus = at(1 - SCALE_STEP);
+  return plus.map((value, row) => (value - minus[row]!) / (2 * SCALE_STEP));
+}
+
+/** Largest height difference over the half width that the photo itself says a body has, millimetres; 0 when it cannot tell. */
+export function observedBowMm(fit: CoreFit, bodyIndex: number): number {
+  const numbers = bodyNumbers(fit, bodyIndex);
+  const prior = fit.model.bodies[bodyIndex]!.bowSigmaMm ** 2;
+  if (prior === 0) return 0;
+  // Undo the pull of the prior, term by term, where the photo says enough.
+  const observed = [0, 1, 2].map((k) => {
+    const at = fit.free.indexOf(bodyAt(bodyIndex) + BODY.bow + k);
+    const information = 1 - fit.covariance.get(at, at) / prior;
+    return information > SCREENING.smallestInformation ? numbers[BODY.bow + k]! / information : numbers[BODY.bow + k]!;
+  });
+  return Math.abs(observed[0]!) + Math.hypot(observed[1]!, observed[2]!);
+}

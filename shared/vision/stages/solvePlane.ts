@@ -1,0 +1,347 @@
+// Stage: from the cards found in one photo to the plane of the table, with everything it could not know in its covariance.
+// Decides what to believe (which cards, cut or uncut, which lens, which tilt, profile or not, taped distance or not) and
+// says so in warnings; the estimate itself is plane/solveCore.ts.
+import { type PhotoPointPx, type Point, photoPx, tableMm } from '../../base/points.ts';
+import { ok, type Result, type Warning } from '../../base/result.ts';
+import type { FoundCard } from '../cards/foundCard.ts';
+import type { PhotoMetadata } from '../image.ts';
+import { BODY } from '../plane/bodyLayout.ts';
+import { type Camera, DIAGONAL_35MM, tableFromPhotoVia } from '../plane/cameraModel.ts';
+import { type CardBody, cutCard, type PrintScale, photoFromCard, sortCards, uncutCards } from '../plane/cardBodies.ts';
+import { observedBowMm, SCREENING, scaleDisagreements } from '../plane/cardScreening.ts';
+import { type ChosenReading, chooseReading } from '../plane/chooseReading.ts';
+import { errorModes, FLAT_PAPER, lengthUncertainty } from '../plane/lengthUncertainty.ts';
+import { disagrees, learnProfile, type PhoneProfile, profileKey, profilePrior } from '../plane/phoneProfile.ts';
+import { planeFailure, planeWarning } from '../plane/planeMessages.ts';
+import type { Body, TapedDistance } from '../plane/planeProblem.ts';
+import type { PlacedCard, PlaneSolution } from '../plane/planeSolution.ts';
+import { type PhotoPriors, PLANE_PRIORS } from '../plane/priors.ts';
+import { COVERAGE_INFLATION, readingsOf } from '../plane/readings.ts';
+import { bodyNumbers, type CoreFit, type CoreInput, refitCore } from '../plane/solveCore.ts';
+import { uncutGroups } from '../plane/uncutPages.ts';
+
+export interface PhotoFrame {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly metadata: PhotoMetadata;
+}
+
+/** One end of a taped distance: a point of a card, or a point picked by hand in the photo. */
+export type TapedEnd = { readonly cardId: string; readonly cardMm: Point } | { readonly photo: PhotoPointPx };
+
+export interface TapedInput {
+  readonly from: TapedEnd;
+  readonly to: TapedEnd;
+  readonly lengthMm: number;
+  /** Standard deviation of the taping. */
+  readonly sigmaMm: number;
+}
+
+export interface SolvePlaneOptions {
+  /** From the measured check rulers; null when nobody measured them. */
+  readonly printScale: PrintScale | null;
+  readonly phoneProfile: PhoneProfile | null;
+  readonly tapedDistances: readonly TapedInput[];
+}
+
+export interface SolvedPlane {
+  readonly solution: PlaneSolution;
+  /** What the photo taught about the phone's lens, joined to the given profile; null when it knows too little. */
+  readonly learntProfile: PhoneProfile | null;
+}
+
+const LIMITS = {
+  /** A print farther from true size than this was not printed at 100 %, or the ruler was misread. */
+  printScaleImplausible: 0.05,
+  /** Printers at 100 % stay within half a percent (users' reports); beyond this the ruler was probably misread. */
+  printScaleUnusual: 0.006,
+  /** Lenses wider than this, 35 mm equivalent, are rarely corrected in the camera. */
+  uncorrectedBelow35Mm: 20,
+  /** Corner noise: floor of what refined saddle points reach in phone photos (0.07-0.3 px measured). */
+  cornerSigmaFloorPx: 0.15,
+  /** A card whose corners lie this many corner sigmas off, and this many pixels, does not lie flat. */
+  unsteadySigmas: 3,
+  unsteadyPx: 1,
+  /** A bent card is believed this much less. */
+  bentDistrust: 4,
+  /** A taped distance farther off than this is not believed. */
+  tapedSigmas: 4,
+} as const;
+
+/**
+ * Solves the table plane of one photo.
+ * @param frame size and camera data of the photo, upright
+ * @param cards what findCards saw, any number, any place
+ * @returns a failure with one sentence when there is no usable card or nothing fits
+ */
+export function solvePlane(
+  frame: PhotoFrame,
+  cards: readonly FoundCard[],
+  options: SolvePlaneOptions,
+): Result<SolvedPlane> {
+  const warnings: Warning[] = [];
+  const scale: PrintScale = options.printScale ?? { xRatio: 1, yRatio: 1, checked: false };
+  const farthest = Math.max(Math.abs(scale.xRatio - 1), Math.abs(scale.yRatio - 1));
+  if (!(farthest <= LIMITS.printScaleImplausible)) return planeFailure.printScale(scale.xRatio, scale.yRatio);
+  if (farthest > LIMITS.printScaleUnusual) warnings.push(planeWarning.printScaleUnusual(scale.xRatio, scale.yRatio));
+  if (!scale.checked) warnings.push(planeWarning.printUnchecked());
+
+  const sorted = sortCards(cards);
+  const idsOf = (list: readonly FoundCard[]): string[] => list.map(({ id }) => id);
+  if (sorted.usable.length === 0) {
+    if (sorted.mirrored.length > 0) return planeFailure.onlyMirrored(idsOf(sorted.mirrored));
+    if (sorted.degenerate.length > 0) return planeFailure.degenerate(idsOf(sorted.degenerate));
+    return planeFailure.noCard();
+  }
+  if (sorted.mirrored.length > 0) warnings.push(planeWarning.mirrored(idsOf(sorted.mirrored)));
+  if (sorted.degenerate.length > 0) warnings.push(planeWarning.degenerate(idsOf(sorted.degenerate)));
+
+  const job: Job = { frame, scale, priors: priorsOf(frame.metadata, scale), taped: [] };
+  let state = solveBodies(
+    job,
+    sorted.usable.map((card) => cutCard(card, scale)),
+  );
+  if (state === null) return planeFailure.notSolved();
+  state = withoutWrongScale(state, warnings);
+  state = joinUncut(state);
+  state = distrustBent(state, warnings);
+  state = withTapedDistances(state, options.tapedDistances, warnings);
+  const learnt = learnFrom(state, options.phoneProfile);
+  state = withProfile(state, options.phoneProfile, warnings);
+
+  const profiled = state.job.priors.profile !== undefined;
+  if (state.bodies.length === 1 && state.bodies[0]!.cards.length === 1 && !profiled && state.job.taped.length === 0)
+    warnings.push(planeWarning.oneCard());
+  const best = state.chosen.best;
+  if (state.chosen.rivals.some(({ fit }) => fit.model.base.lens === best.model.base.lens))
+    warnings.push(planeWarning.tiltUnclear());
+  return ok({ solution: solutionOf(state, warnings), learntProfile: learnt });
+}
+
+interface Job {
+  readonly frame: PhotoFrame;
+  readonly scale: PrintScale;
+  readonly priors: PhotoPriors;
+  readonly taped: readonly TapedDistance[];
+}
+
+interface State {
+  readonly job: Job;
+  readonly bodies: readonly CardBody[];
+  readonly chosen: ChosenReading;
+}
+
+function priorsOf(metadata: PhotoMetadata, scale: PrintScale): PhotoPriors {
+  const { focal35Mm } = metadata;
+  const wide = focal35Mm !== undefined && focal35Mm < LIMITS.uncorrectedBelow35Mm;
+  return {
+    lensClass: wide ? 'uncorrected' : 'corrected',
+    lnFocalSigma: focal35Mm === undefined ? PLANE_PRIORS.lnFocalWithoutExif : PLANE_PRIORS.lnFocalWithExif,
+    principalSigmaRatio: PLANE_PRIORS.principalRatio,
+    printSigmaRatio: scale.checked ? PLANE_PRIORS.printCheckedRatio : PLANE_PRIORS.printUncheckedRatio,
+  };
+}
+
+function coreInput(job: Job, bodies: readonly Body[]): CoreInput {
+  const { frame, priors, taped } = job;
+  const focal35Mm = frame.metadata.focal35Mm ?? PLANE_PRIORS.focal35WithoutExifMm;
+  return {
+    widthPx: frame.widthPx,
+    heightPx: frame.heightPx,
+    focalRatio: focal35Mm / (DIAGONAL_35MM / 2),
+    lens: priors.profile === undefined ? 'division' : 'radial',
+    bodies,
+    priors,
+    taped,
+    cornerSigmaFloorPx: LIMITS.cornerSigmaFloorPx,
+  };
+}
+
+function solveBodies(job: Job, bodies: readonly CardBody[]): State | null {
+  const chosen = chooseReading(coreInput(job, bodiesOf(bodies)));
+  return chosen === null ? null : { job, bodies, chosen };
+}
+
+function bodiesOf(bodies: readonly CardBody[]): Body[] {
+  return bodies.map(({ body }) => body);
+}
+
+/** Leaves out cards of another print scale, one at a time, as long as at least two others outvote it. */
+function withoutWrongScale(start: State, warnings: Warning[]): State {
+  let state = start;
+  for (;;) {
+    const worst = scaleDisagreements(state.chosen.best)[0];
+    if (worst === undefined) return state;
+    const id = state.bodies[worst.bodyIndex]!.cards[0]!.id;
+    if (state.bodies.length < 3) {
+      warnings.push(
+        planeWarning.scalesDisagree(
+          state.bodies.map(({ cards }) => cards[0]!.id),
+          worst.ratio,
+        ),
+      );
+      const priors = { ...state.job.priors, printSigmaRatio: Math.abs(worst.ratio) };
+      return solveBodies({ ...state.job, priors }, state.bodies) ?? state;
+    }
+    const rest = solveBodies(
+      state.job,
+      state.bodies.filter((_, i) => i !== worst.bodyIndex),
+    );
+    if (rest === null) return state;
+    warnings.push(planeWarning.scaleDiffers(id, worst.ratio));
+    state = rest;
+  }
+}
+
+/** Solves cards that still hang together as one page as one body. */
+function joinUncut(state: State): State {
+  const groups = uncutGroups(state.bodies, state.chosen.best, state.job.scale);
+  if (groups.length === state.bodies.length) return state;
+  const bodies = groups.map((cards) =>
+    cards.length === 1 ? cutCard(cards[0]!, state.job.scale) : uncutCards(cards, state.job.scale),
+  );
+  bodies.sort((a, b) => b.body.pointsMm.length - a.body.pointsMm.length);
+  return solveBodies(state.job, bodies) ?? state;
+}
+
+/** Warns of cards that do not lie flat and lets their shape count for less. */
+function distrustBent(state: State, warnings: Warning[]): State {
+  const { best } = state.chosen;
+  const bent = state.bodies.map(({ cards }, i) => {
+    const bowMm = observedBowMm(best, i);
+    const residualPx = best.residualPx[i]!;
+    const unsteady =
+      residualPx > LIMITS.unsteadyPx && residualPx > LIMITS.unsteadySigmas * LIMITS.cornerSigmaFloorPx * Math.SQRT2;
+    if (bowMm > SCREENING.bentMm) warnings.push(planeWarning.bent(cards[0]!.id, bowMm));
+    else if (unsteady) warnings.push(planeWarning.unsteady(cards[0]!.id, residualPx));
+    return bowMm > SCREENING.bentMm || unsteady;
+  });
+  if (!bent.some(Boolean)) return state;
+  const bodies = state.bodies.map((entry, i) => {
+    if (!bent[i]) return entry;
+    const { body } = entry;
+    const bowSigmaMm = body.bowSigmaMm * LIMITS.bentDistrust;
+    const liftSigmaMm = body.liftSigmaMm * LIMITS.bentDistrust;
+    return { ...entry, body: { ...body, bowSigmaMm, liftSigmaMm } };
+  });
+  return solveBodies(state.job, bodies) ?? state;
+}
+
+function withTapedDistances(state: State, inputs: readonly TapedInput[], warnings: Warning[]): State {
+  if (inputs.length === 0) return state;
+  const cards = state.bodies.flatMap((body) => body.cards);
+  const placeOf = (end: TapedEnd): PhotoPointPx | null => {
+    if ('photo' in end) return end.photo;
+    const card = cards.find(({ id }) => id === end.cardId);
+    return card === undefined ? null : photoFromCard(card, end.cardMm);
+  };
+  const errors = errorModes(readingsOf(state.chosen, inflationOf(state.bodies)), FLAT_PAPER);
+  const taped: TapedDistance[] = [];
+  for (const { from, to, lengthMm, sigmaMm } of inputs) {
+    const a = placeOf(from);
+    const b = placeOf(to);
+    if (a === null || b === null) continue; // its card was left out, with a warning of its own
+    const seen = lengthUncertainty(errors, [a, b]);
+    if (Math.abs(seen.lengthMm - lengthMm) > LIMITS.tapedSigmas * Math.hypot(seen.sigmaMm, sigmaMm))
+      warnings.push(planeWarning.tapedDisagrees(lengthMm, seen.lengthMm));
+    else taped.push({ from: a, to: b, lengthMm, sigmaMm });
+  }
+  return taped.length === 0 ? state : (solveBodies({ ...state.job, taped }, state.bodies) ?? state);
+}
+
+/** The radial fit without any profile: what the photo itself says about the lens. */
+function ownLensFit(state: State): CoreFit {
+  return refitCore({ ...coreInput(state.job, bodiesOf(state.bodies)), lens: 'radial' }, state.chosen.best);
+}
+
+function learnFrom(state: State, known: PhoneProfile | null): PhoneProfile | null {
+  return profileKey(state.job.frame.metadata) === null
+    ? null
+    : learnProfile(ownLensFit(state), state.job.frame.metadata, known);
+}
+
+function withProfile(state: State, profile: PhoneProfile | null, warnings: Warning[]): State {
+  if (profile === null || profile.key !== profileKey(state.job.frame.metadata)) return state;
+  if (disagrees(profile, ownLensFit(state))) {
+    warnings.push(planeWarning.profileDisagrees());
+    return state;
+  }
+  const priors: PhotoPriors = { ...state.job.priors, profile: profilePrior(profile) };
+  return solveBodies({ ...state.job, priors }, state.bodies) ?? state;
+}
+
+function inflationOf(bodies: readonly CardBody[]): number {
+  const cards = bodies.reduce((sum, { cards }) => sum + cards.length, 0);
+  return cards === 1 ? COVERAGE_INFLATION.oneCard : COVERAGE_INFLATION.moreCards;
+}
+
+function solutionOf({ bodies, chosen }: State, warnings: readonly Warning[]): PlaneSolution {
+  const { best } = chosen;
+  const readings = readingsOf(chosen, inflationOf(bodies));
+  const errors = errorModes(readings, FLAT_PAPER);
+  const cards = bodies.flatMap((entry, i) => placedCards(best, entry, i));
+  const middle = middleOf(bodies);
+  const { rotation } = best.camera;
+  return {
+    ...readings,
+    cards,
+    cornerSigmaPx: best.cornerSigmaPx,
+    mmPerPixel: mmPerPixelAt(best.camera, middle),
+    tiltDeg: (Math.acos(Math.min(1, Math.abs(rotation[8]!))) * 180) / Math.PI,
+    scaleSigmaRatio: errors.scaleSigmaRatio,
+    warnings,
+  };
+}
+
+function placedCards(fit: CoreFit, { cards, middleMm }: CardBody, index: number): PlacedCard[] {
+  const numbers = bodyNumbers(fit, index);
+  const turnRad = numbers[BODY.turn]!;
+  const cos = Math.cos(turnRad);
+  const sin = Math.sin(turnRad);
+  const bowMm = Math.abs(numbers[BODY.bow]!) + Math.hypot(numbers[BODY.bow + 1]!, numbers[BODY.bow + 2]!);
+  let at = 0;
+  return cards.map((card): PlacedCard => {
+    const used = fit.used[index]!.slice(at, at + card.corners.length);
+    const squared = fit.squaredPx[index]!.slice(at, at + card.corners.length).filter((_, k) => used[k]!);
+    at += card.corners.length;
+    const origin = cards.length === 1 ? [0, 0] : card.onPageMm;
+    const dx = origin[0]! - middleMm[0];
+    const dy = origin[1]! - middleMm[1];
+    return {
+      id: card.id,
+      page: card.page,
+      turnRad,
+      originMm: tableMm(numbers[BODY.x]! + cos * dx - sin * dy, numbers[BODY.y]! + sin * dx + cos * dy),
+      liftMm: numbers[BODY.lift]!,
+      bowMm,
+      residualPx: Math.sqrt(squared.reduce((sum, s) => sum + s, 0) / Math.max(1, squared.length)),
+      cornersUsed: squared.length,
+      cornersDropped: used.length - squared.length,
+      uncut: cards.length > 1,
+    };
+  });
+}
+
+function middleOf(bodies: readonly CardBody[]): PhotoPointPx {
+  let x = 0;
+  let y = 0;
+  for (const { body } of bodies) {
+    const count = body.seenPx.length / 2;
+    for (let k = 0; k < body.seenPx.length; k += 2) {
+      x += body.seenPx[k]! / count / bodies.length;
+      y += body.seenPx[k + 1]! / count / bodies.length;
+    }
+  }
+  return photoPx(x, y);
+}
+
+/** Square root of the table area of one photo pixel. */
+function mmPerPixelAt(camera: Camera, [x, y]: PhotoPointPx): number {
+  const [left, right] = [
+    tableFromPhotoVia(camera, photoPx(x - 1, y), 0),
+    tableFromPhotoVia(camera, photoPx(x + 1, y), 0),
+  ];
+  const [up, down] = [tableFromPhotoVia(camera, photoPx(x, y - 1), 0), tableFromPhotoVia(camera, photoPx(x, y + 1), 0)];
+  const area = (right[0] - left[0]) * (down[1] - up[1]) - (right[1] - left[1]) * (down[0] - up[0]);
+  return Math.sqrt(Math.abs(area)) / 2;
+}
