@@ -4,6 +4,13 @@ import type { TablePointMm } from '../../base/points.ts';
 export interface CoarseOutline {
   /** Clockwise on the screen, first point not repeated. */
   readonly polygon: readonly TablePointMm[];
-  /** 1 where something lay over the edge and the outline was bridged; as long as polygon. */
-  readonly covered: Uint8Array;
+  /** SEEN, COVERED or NOTCH for every point. */
+  readonly state: Uint8Array;
 }
+
+/** The outline follows the paper's own edge. */
+export const SEEN = 0;
+/** Something lies over the edge: bridged. */
+export const COVERED = 1;
+/** A notch was taken out: the outline runs straight on over it. */
+export const NOTCH = 2;

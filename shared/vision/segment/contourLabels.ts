@@ -2,7 +2,7 @@
 // bridged by a curve that leaves and arrives in the directions of the edge on either side.
 import { type TablePointMm, tableMm } from '../../base/points.ts';
 import { distance, scale, sub, unit } from '../../geometry/vector.ts';
-import type { CoarseOutline } from '../outline/coarseOutline.ts';
+import { COVERED, type CoarseOutline, SEEN } from '../outline/coarseOutline.ts';
 
 /** Edge used on each side of a gap to learn its direction; the first millimetres beside the cover are not trusted. */
 const SHY_MM = 3;
@@ -23,15 +23,15 @@ export function bridged(points: readonly TablePointMm[], blocked: Uint8Array): C
     for (let k = -shy; k <= shy; k++) wide[(i + k + n) % n] = 1;
   }
   const firstFree = wide.indexOf(0);
-  if (firstFree < 0) return { polygon: points, covered: new Uint8Array(n).fill(1) };
+  if (firstFree < 0) return { polygon: points, state: new Uint8Array(n).fill(COVERED) };
   const polygon: TablePointMm[] = [];
-  const covered: number[] = [];
+  const state: number[] = [];
   const reach = Math.max(2, Math.round(DIRECTION_MM / spacing));
   for (let k = 0; k < n; k++) {
     const i = (firstFree + k) % n;
     if (wide[i] === 0) {
       polygon.push(points[i]!);
-      covered.push(0);
+      state.push(SEEN);
       continue;
     }
     let length = 1;
@@ -46,11 +46,11 @@ export function bridged(points: readonly TablePointMm[], blocked: Uint8Array): C
     );
     for (const point of bridge) {
       polygon.push(point);
-      covered.push(1);
+      state.push(COVERED);
     }
     k += length - 1;
   }
-  return { polygon, covered: Uint8Array.from(covered) };
+  return { polygon, state: Uint8Array.from(state) };
 }
 
 function freeBack(wide: Uint8Array, start: number, reach: number, step: 1 | -1): number {

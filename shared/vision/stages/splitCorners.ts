@@ -1,0 +1,197 @@
+// Finds the corners of a closed outline. A corner is where the curve fitted to the edge before it and the curve fitted
+// to the edge after it meet at an angle; the rounded contour points between are never used. Dents and bumps of notches
+// must be bridged first (findExcursions), or they would be taken for corners.
+import { type Point, type TablePointMm, tableMm } from '../../base/points.ts';
+import { resamplePolyline } from '../../geometry/polygon.ts';
+import { distance, turnDeg } from '../../geometry/vector.ts';
+import { type LocalCurve, localCurve, meeting } from '../outline/localFit.ts';
+
+export interface CornerOptions {
+  /** Smaller changes of direction are bends. */
+  readonly minTurnDeg: number;
+  /** Points this near to the corner are left out of both fits (rounded by lens and scissors). */
+  readonly gapMm: number;
+  /** Length of edge used on each side. */
+  readonly reachMm: number;
+  /** Corners nearer than this are one. */
+  readonly apartMm: number;
+}
+
+/** Reach and turn after "two-sided fits 5-8 mm long, keep a turn of 15-20 degrees"; longer here because the fit bends. */
+export const CORNER_DEFAULTS: CornerOptions = { minTurnDeg: 17, gapMm: 1, reachMm: 10, apartMm: 5 };
+
+export interface OutlineCorner {
+  readonly at: TablePointMm;
+  /** Change of direction, positive clockwise on the screen. */
+  readonly turnDeg: number;
+  /** Place along the closed outline from its first point, millimetres. */
+  readonly alongMm: number;
+  /** Standard deviations of the corner across the edge before it and after it, millimetres. */
+  readonly acrossBeforeMm: number;
+  readonly acrossAfterMm: number;
+}
+
+const STEP_MM = 0.5;
+/** Fits that leave more than this are not two clean edges. */
+const MAX_RESIDUAL_MM = 0.6;
+const RESIDUAL_PRICE_DEG_PER_MM = 40;
+/** The meeting of the two fits may lie this far from where the turn was seen. */
+const MAX_SHIFT_MM = 3;
+/** Longer and longer pieces of edge are tried for the final corner while they fit as well as the short one. */
+const LONGER_REACH_MM = [20, 40, 80, 160] as const;
+const SAME_FIT_RATIO = 1.15;
+
+/**
+ * @param outline closed, clockwise on the screen, first point not repeated
+ * @returns corners in the order of the outline; empty for a smooth outline
+ */
+export function splitCorners(
+  outline: readonly TablePointMm[],
+  options: CornerOptions = CORNER_DEFAULTS,
+): OutlineCorner[] {
+  if (outline.length < 3) return [];
+  const closed = [...outline, outline[0]!];
+  const points = resamplePolyline(closed, STEP_MM).slice(0, -1);
+  const n = points.length;
+  const lengthMm = perimeter(closed);
+  const stepMm = lengthMm / n;
+  const strength = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    const sides = twoSides(points, i, stepMm, options.gapMm, options.reachMm);
+    if (sides === null) continue;
+    const residualMm = Math.max(sides.before.residualMm, sides.after.residualMm);
+    if (residualMm > MAX_RESIDUAL_MM) continue;
+    strength[i] = Math.abs(turnDeg(sides.before.tangent, sides.after.tangent)) - RESIDUAL_PRICE_DEG_PER_MM * residualMm;
+  }
+  const kept: number[] = [];
+  const order = Array.from(strength.keys())
+    .filter((i) => strength[i]! > options.minTurnDeg / 2)
+    .sort((a, b) => strength[b]! - strength[a]!);
+  const apart = options.apartMm / stepMm;
+  for (const i of order) if (kept.every((k) => ringGap(i, k, n) >= apart)) kept.push(i);
+  kept.sort((a, b) => a - b);
+
+  const corners: OutlineCorner[] = [];
+  for (const i of kept) {
+    const nearest = Math.min(...kept.filter((k) => k !== i).map((k) => ringGap(i, k, n)), n / 2) * stepMm;
+    const reachMm = Math.max(options.gapMm + 2, Math.min(options.reachMm, nearest - options.gapMm));
+    const ahead = Math.min(...kept.filter((k) => k !== i).map((k) => (k - i + n) % n), n / 2) * stepMm;
+    const behind = Math.min(...kept.filter((k) => k !== i).map((k) => (i - k + n) % n), n / 2) * stepMm;
+    const room = { before: behind - options.apartMm / 2, after: ahead - options.apartMm / 2 };
+    const corner = cornerAt(points, i, stepMm, { ...options, reachMm }, room);
+    if (corner !== null && Math.abs(corner.turnDeg) >= options.minTurnDeg) corners.push(corner);
+  }
+  return corners;
+}
+
+interface Room {
+  readonly before: number;
+  readonly after: number;
+}
+
+function cornerAt(
+  points: readonly Point[],
+  seed: number,
+  stepMm: number,
+  options: CornerOptions,
+  room: Room,
+): OutlineCorner | null {
+  const n = points.length;
+  let index = seed;
+  for (let round = 0; ; round++) {
+    const sides = twoSides(points, index, stepMm, options.gapMm, options.reachMm);
+    if (sides === null) return null;
+    const before = lengthened(points, index, stepMm, options, -1, room.before, sides.before);
+    const after = lengthened(points, index, stepMm, options, 1, room.after, sides.after);
+    const met = meeting(before, after);
+    if (met === null || distance(met, points[seed]!) > MAX_SHIFT_MM) return null;
+    const closest = nearestIndex(points, index, met, Math.ceil(MAX_SHIFT_MM / stepMm));
+    if (closest !== index && round < 2) {
+      index = closest;
+      continue;
+    }
+    return {
+      at: tableMm(met[0], met[1]),
+      turnDeg: turnDeg(before.tangent, after.tangent),
+      alongMm: ((index + n) % n) * stepMm,
+      acrossBeforeMm: acrossSigma(before),
+      acrossAfterMm: acrossSigma(after),
+    };
+  }
+}
+
+/** The fit over the longest piece of edge that scatters no more than the short one: noise shrinks with its length. */
+function lengthened(
+  points: readonly Point[],
+  index: number,
+  stepMm: number,
+  options: CornerOptions,
+  side: 1 | -1,
+  roomMm: number,
+  short: LocalCurve,
+): LocalCurve {
+  let best = short;
+  for (const reachMm of [...LONGER_REACH_MM, roomMm].sort((a, b) => a - b)) {
+    if (reachMm > roomMm || reachMm <= options.reachMm) continue;
+    const longer = sideFit(points, index, stepMm, options.gapMm, reachMm, side);
+    if (longer === null || longer.residualMm > short.residualMm * SAME_FIT_RATIO) break;
+    best = longer;
+  }
+  return best;
+}
+
+function acrossSigma(side: LocalCurve): number {
+  return side.residualMm * side.placeGain;
+}
+
+function twoSides(
+  points: readonly Point[],
+  i: number,
+  stepMm: number,
+  gapMm: number,
+  reachMm: number,
+): { before: LocalCurve; after: LocalCurve } | null {
+  if (2 * Math.floor(reachMm / stepMm) >= points.length) return null;
+  const before = sideFit(points, i, stepMm, gapMm, reachMm, -1);
+  const after = sideFit(points, i, stepMm, gapMm, reachMm, 1);
+  return before === null || after === null ? null : { before, after };
+}
+
+function sideFit(
+  points: readonly Point[],
+  i: number,
+  stepMm: number,
+  gapMm: number,
+  reachMm: number,
+  side: 1 | -1,
+): LocalCurve | null {
+  const n = points.length;
+  const near: Point[] = [];
+  const s: number[] = [];
+  for (let k = Math.ceil(gapMm / stepMm); k <= Math.floor(reachMm / stepMm); k++) {
+    near.push(points[(((i + side * k) % n) + n) % n]!);
+    s.push(side * k * stepMm);
+  }
+  return localCurve(near, s);
+}
+
+function nearestIndex(points: readonly Point[], around: number, at: Point, reach: number): number {
+  const n = points.length;
+  let best = around;
+  for (let k = -reach; k <= reach; k++) {
+    const i = (around + k + n) % n;
+    if (distance(points[i]!, at) < distance(points[best]!, at)) best = i;
+  }
+  return best;
+}
+
+function ringGap(a: number, b: number, n: number): number {
+  const gap = Math.abs(a - b);
+  return Math.min(gap, n - gap);
+}
+
+function perimeter(closed: readonly Point[]): number {
+  let sum = 0;
+  for (let i = 1; i < closed.length; i++) sum += distance(closed[i - 1]!, closed[i]!);
+  return sum;
+}
