@@ -20,4 +20,6 @@ export interface FoundCard {
   readonly cutOutline: readonly PhotoPointPx[];
   /** Root mean square residual of the corners to the card's own homography, pixels. */
   readonly homographyResidualPx: number;
+  /** Standard uncertainty of one corner an axis, from how smooth the lattice of corners is, pixels. */
+  readonly cornerSigmaPx?: number;
 }

@@ -1,0 +1,128 @@
+// Reads the cells of a candidate from the original picture and asks the dictionary which card it is and how it lies.
+import type { Point } from '../../base/points.ts';
+import { solveLinear } from '../../geometry/solveLinear.ts';
+import { type GrayImage, grayAt } from '../image.ts';
+import { homographyOf, mapByHomography } from '../plane/homography.ts';
+import { CODE_CORNERS_UPRIGHT, MODULES_PER_SIDE } from './cardLayout.ts';
+import type { Quad } from './codeCandidates.ts';
+import { CODE_BITS_PER_SIDE, decodeCells } from './dictionary.ts';
+import { CODE_LIMITS } from './findLimits.ts';
+
+export interface SeenCode {
+  readonly id: number;
+  readonly mirrored: boolean;
+  readonly wrongBits: number;
+  /** Corners of the dark border in the order of CODE_CORNERS_UPRIGHT, photo pixels. */
+  readonly corners: Quad;
+  /** Row-major 3 x 3, photo pixels from upright card millimetres, by the code's corners alone. */
+  readonly photoFromUpright: readonly number[];
+  /** Grey levels between the white round the code and its dark border. */
+  readonly contrast: number;
+}
+
+/** Where a cell is sampled, by its side from its middle: the inner part, clear of blurred edges. */
+const PROBES: readonly Point[] = [
+  [0, 0],
+  [-0.2, -0.2],
+  [0.2, -0.2],
+  [-0.2, 0.2],
+  [0.2, 0.2],
+];
+
+/** The ring of white outside the border is probed this far out, by cells: the quiet zone is at least 1.5 wide. */
+const RING_OUT_CELLS = 0.75;
+
+/** Reads one candidate; undefined when it is no code of ours. */
+export function readCode(gray: GrayImage, quad: Quad): SeenCode | undefined {
+  const n = MODULES_PER_SIDE;
+  const square: readonly Point[] = [
+    [0, 0],
+    [n, 0],
+    [n, n],
+    [0, n],
+  ];
+  const photoFromCells = homographyOf(flat(square), flat(quad));
+  if (photoFromCells === null) return undefined;
+  const cell = (x: number, y: number) => cellLevel(gray, photoFromCells, x, y);
+
+  const border: Sample[] = [];
+  const ring: Sample[] = [];
+  for (let k = 0; k < n; k++) {
+    const along = k + 0.5;
+    for (const across of [0.5, n - 0.5]) {
+      border.push({ x: along, y: across, level: cell(along, across) });
+      if (k > 0 && k < n - 1) border.push({ x: across, y: along, level: cell(across, along) });
+    }
+    for (const across of [-RING_OUT_CELLS, n + RING_OUT_CELLS]) {
+      ring.push({ x: along, y: across, level: cell(along, across) });
+      ring.push({ x: across, y: along, level: cell(across, along) });
+    }
+  }
+  const contrast = median(ring.map((s) => s.level)) - median(border.map((s) => s.level));
+  if (!(contrast >= CODE_LIMITS.minContrast)) return undefined;
+  // Light falls off across a card: the level between dark and light is a plane through the border and the white ring.
+  const dark = planeThrough(border);
+  const light = planeThrough(ring);
+  if (dark === undefined || light === undefined) return undefined;
+  const isLight = ({ x, y, level }: Sample) => level > (dark(x, y) + light(x, y)) / 2;
+  const darkBorder = border.filter((sample) => !isLight(sample)).length / border.length;
+  const lightRing = ring.filter(isLight).length / ring.length;
+  if (darkBorder < CODE_LIMITS.minDarkBorderRatio || lightRing < CODE_LIMITS.minLightRingRatio) return undefined;
+
+  const cells = Array.from({ length: CODE_BITS_PER_SIDE * CODE_BITS_PER_SIDE }, (_, i) => {
+    const x = (i % CODE_BITS_PER_SIDE) + 1.5;
+    const y = Math.floor(i / CODE_BITS_PER_SIDE) + 1.5;
+    return isLight({ x, y, level: cell(x, y) });
+  });
+  const decoded = decodeCells(cells);
+  if (decoded === undefined) return undefined;
+  const corner = (upright: number): Point => {
+    const before = decoded.mirrored ? [1, 0, 3, 2][upright]! : upright;
+    return quad[(before + decoded.quarterTurns) % 4]!;
+  };
+  const corners: Quad = [corner(0), corner(1), corner(2), corner(3)];
+  const photoFromUpright = homographyOf(flat(CODE_CORNERS_UPRIGHT), flat(corners));
+  if (photoFromUpright === null) return undefined;
+  const { id, mirrored, wrongBits } = decoded;
+  return { id, mirrored, wrongBits, corners, photoFromUpright, contrast };
+}
+
+export function flat(points: readonly Point[]): Float64Array {
+  return Float64Array.from(points.flat());
+}
+
+interface Sample {
+  readonly x: number;
+  readonly y: number;
+  readonly level: number;
+}
+
+function cellLevel(gray: GrayImage, photoFromCells: readonly number[], x: number, y: number): number {
+  let sum = 0;
+  for (const [dx, dy] of PROBES) sum += grayAt(gray, mapByHomography(photoFromCells, x + dx, y + dy));
+  return sum / PROBES.length;
+}
+
+/** Least squares plane of grey level over the code. */
+function planeThrough(samples: readonly Sample[]): ((x: number, y: number) => number) | undefined {
+  const normal = [
+    [0, 0, 0],
+    [0, 0, 0],
+    [0, 0, 0],
+  ];
+  const right = [0, 0, 0];
+  for (const { x, y, level } of samples) {
+    const terms = [1, x, y];
+    for (let i = 0; i < 3; i++) {
+      right[i]! += terms[i]! * level;
+      for (let k = 0; k < 3; k++) normal[i]![k]! += terms[i]! * terms[k]!;
+    }
+  }
+  const fit = solveLinear(normal, right);
+  return fit === null ? undefined : (x, y) => fit[0]! + fit[1]! * x + fit[2]! * y;
+}
+
+function median(values: readonly number[]): number {
+  const sorted = values.toSorted((a, b) => a - b);
+  return sorted[Math.floor(sorted.length / 2)]!;
+}
