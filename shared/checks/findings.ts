@@ -1,6 +1,7 @@
 // The order in which findings are read, and how many there are of each: what stops the work first, then what to mend, then
 // what is unsure, and clear results last.
 import type { Finding, Gravity, Verdict } from './finding.ts';
+import { byGravity } from './gravity.ts';
 
 export interface FindingCounts {
   /** Faults by gravity, causes only: what is nested under a cause is not counted again. */
@@ -14,14 +15,11 @@ export interface FindingCounts {
 }
 
 const VERDICT_ORDER: readonly Verdict[] = ['fault', 'unsure', 'clear', 'not-applicable'];
-const GRAVITY_ORDER: readonly Gravity[] = ['stop', 'mend', 'look', 'note'];
 
 /** Stable: findings of equal weight keep the order of the registry and of the set. */
 export function inReadingOrder(findings: readonly Finding[]): Finding[] {
   return findings.toSorted(
-    (a, b) =>
-      VERDICT_ORDER.indexOf(a.verdict) - VERDICT_ORDER.indexOf(b.verdict) ||
-      GRAVITY_ORDER.indexOf(a.gravity) - GRAVITY_ORDER.indexOf(b.gravity),
+    (a, b) => VERDICT_ORDER.indexOf(a.verdict) - VERDICT_ORDER.indexOf(b.verdict) || byGravity(a.gravity, b.gravity),
   );
 }
 

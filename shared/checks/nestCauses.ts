@@ -1,6 +1,7 @@
 // One cause is one finding. Faults of one seam in one size that follow from each other are nested under the one that
 // explains them; everything that waits for a better measurement becomes one request to measure again.
-import type { Finding, Gravity } from './finding.ts';
+import type { Finding } from './finding.ts';
+import { graverOf } from './gravity.ts';
 import type { Judged } from './rule.ts';
 
 /**
@@ -24,10 +25,18 @@ export function nestCauses(judged: readonly Judged[]): Finding[] {
       if (!open.includes(head)) continue;
       const place = seamAndSize(head.finding);
       const tail = open.filter(
-        (j) => j !== head && j.finding.verdict === 'fault' && follows.includes(j.finding.rule) && place !== null && seamAndSize(j.finding) === place,
+        (j) =>
+          j !== head &&
+          j.finding.verdict === 'fault' &&
+          follows.includes(j.finding.rule) &&
+          place !== null &&
+          seamAndSize(j.finding) === place,
       );
       if (tail.length === 0) continue;
-      head.finding = under(head.finding, tail.map((j) => j.finding));
+      head.finding = under(
+        head.finding,
+        tail.map((j) => j.finding),
+      );
       open = open.filter((j) => !tail.includes(j));
     }
   }
@@ -37,7 +46,7 @@ export function nestCauses(judged: readonly Judged[]): Finding[] {
 
 /** A cause weighs as much as the gravest of what follows from it. */
 function under(head: Finding, tail: readonly Finding[]): Finding {
-  const gravity = [head, ...tail].map((f) => f.gravity).reduce(graver);
+  const gravity = [head, ...tail].map((f) => f.gravity).reduce(graverOf);
   return { ...head, gravity, consequences: [...head.consequences, ...tail] };
 }
 
@@ -54,7 +63,10 @@ function underCrossedOutlines(open: readonly Judged[]): Judged[] {
         j.finding.subjects[0]!.size === crossed?.size,
     );
     if (tail.length === 0) continue;
-    head.finding = under(head.finding, tail.map((j) => j.finding));
+    head.finding = under(
+      head.finding,
+      tail.map((j) => j.finding),
+    );
     rest = rest.filter((j) => !tail.includes(j));
   }
   return rest;
@@ -68,7 +80,10 @@ function oneRequest(open: readonly Judged[]): Finding[] {
   if (head === undefined) return others;
   if (tail.length === 0) return [...others, head];
   const also = tail.length === 1 ? 'One more result waits' : `${tail.length} more results wait`;
-  return [...others, { ...head, sentence: `${head.sentence} ${also} for the same better measurement.`, consequences: tail }];
+  return [
+    ...others,
+    { ...head, sentence: `${head.sentence} ${also} for the same better measurement.`, consequences: tail },
+  ];
 }
 
 /** How far the measured value is past its limit: what most needs the better measurement leads. */
@@ -80,10 +95,4 @@ function ratioToLimit(finding: Finding): number {
 function seamAndSize(finding: Finding): string | null {
   const subject = finding.subjects.find((s) => s.seam !== undefined);
   return subject === undefined ? null : `${subject.seam} ${subject.size ?? ''}`;
-}
-
-const GRAVITIES: readonly Gravity[] = ['stop', 'mend', 'look', 'note'];
-
-export function graver(a: Gravity, b: Gravity): Gravity {
-  return GRAVITIES.indexOf(a) <= GRAVITIES.indexOf(b) ? a : b;
 }

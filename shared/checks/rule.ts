@@ -61,9 +61,9 @@ export function defineRule<S, D>(rule: RuleSource<S, D>): Rule {
     source: rule.source,
     messageKeys: Object.keys(rule.messages),
     evaluate: (context) =>
-      rule.subjects(context).flatMap((subject) =>
-        rule.judge(subject, context).map((outcome) => spoken(rule, outcome, context)),
-      ),
+      rule
+        .subjects(context)
+        .flatMap((subject) => rule.judge(subject, context).map((outcome) => spoken(rule, outcome, context))),
   };
 }
 

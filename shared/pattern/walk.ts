@@ -2,7 +2,7 @@
 // The checks, the seam ruler and the walk on the canvas all read this one result.
 
 import { timesInRound } from './cutList.ts';
-import { normalLabel } from './kinds.ts';
+import { isSleeve, normalLabel } from './kinds.ts';
 import { type Matched, matchNotches, type Pair } from './matchNotches.ts';
 import { addLength, type Length, type MeasureOptions, NO_LENGTH, subtractLength } from './measure.ts';
 import type { PatternSet, Seam, Size } from './model.ts';
@@ -55,7 +55,8 @@ export function walkSeam(set: PatternSet, seam: Seam, size: Size, options: Measu
   const second = walkSide(set, seam.sides[1], size, options);
   if (!second.ok) return { ok: false, error: { problem: second.error, side: 1 } };
   const sides = [first.value, second.value] as const;
-  const { basis, compared } = compareInRound(sides);
+  const sorted = sortSeam(set, seam);
+  const { basis, compared } = sorted.sort === 'cap' ? compareCap(sides) : compareInRound(sides);
   const matched: Matched = basis === 'round' ? NOTHING_MATCHED : matchNotches(...sides);
   const anchors = anchorsOf(sides, matched);
   const sections = anchors.slice(1).map((to, i): Section => {
@@ -68,7 +69,6 @@ export function walkSeam(set: PatternSet, seam: Seam, size: Size, options: Measu
   });
   const gap = subtractLength(compared[1], compared[0]);
   const difference = { ...gap, valueMm: gap.valueMm - seam.overlapMm };
-  const sorted = sortSeam(set, seam);
   return { ok: true, value: { seam, size, sorted, sides, matched, anchors, sections, basis, compared, difference } };
 }
 
@@ -105,6 +105,20 @@ function compareInRound(sides: readonly [WalkedSide, WalkedSide]): {
   if (isHalf && best[0].valueMm === 2 * totals[0].valueMm && best[1].valueMm === 2 * totals[1].valueMm)
     return { basis: 'half', compared: totals };
   return { basis: 'round', compared: best };
+}
+
+/** A sleeve cut on the fold shows half of its cap, while the armhole beside it is whole. */
+function compareCap(sides: readonly [WalkedSide, WalkedSide]): {
+  readonly basis: Basis;
+  readonly compared: readonly [Length, Length];
+} {
+  const isFolded = (walked: WalkedSpan) =>
+    walked.shape.ring.some((edge) => edge.role === 'fold') && isSleeve(walked.piece.kind);
+  const unfolded = sides.map((side) =>
+    side.spans.reduce((sum, walked) => addLength(sum, walked.length, isFolded(walked) ? 2 : 1), NO_LENGTH),
+  );
+  const basis = sides.some((side) => side.spans.some(isFolded)) ? 'round' : 'once';
+  return { basis, compared: [unfolded[0]!, unfolded[1]!] };
 }
 
 /** Lengths of the whole round for each way to read "cut 2": as a pair or as two layers. */

@@ -1,0 +1,151 @@
+// Where a seam ends, the edges beside it run on across it: the two inside angles add up to a straight line, 180 degrees.
+import { INTENDED_CORNER } from '../../limits/tolerances.ts';
+import { type Corner, cornersOf } from '../../pattern/corners.ts';
+import type { PatternSet } from '../../pattern/model.ts';
+import type { SeamEdge } from '../../pattern/seamline.ts';
+import type { WalkedSide, WalkedSpan } from '../../pattern/spans.ts';
+import type { SeamWalk } from '../../pattern/walk.ts';
+import type { CheckContext } from '../context.ts';
+import { defineRule, type Outcome } from '../rule.ts';
+import { judgeDifference } from '../verdict.ts';
+
+interface Data {
+  readonly seam: string;
+  readonly end: string;
+  readonly first: string;
+  readonly second: string;
+  readonly anglesDeg: readonly [number, number];
+  readonly offDeg: number;
+  readonly sigmaDeg: number;
+  readonly limitDeg: number;
+}
+
+interface JoinedCorner {
+  readonly walk: SeamWalk;
+  readonly ends: readonly [SpanEnd, SpanEnd];
+}
+
+interface SpanEnd {
+  readonly walked: WalkedSpan;
+  readonly corner: Corner;
+  /** The edge that runs on across the seam. */
+  readonly next: SeamEdge;
+}
+
+const STRAIGHT_DEG = 180;
+
+export const cornerUntrue = defineRule<JoinedCorner, Data>({
+  id: 'corner-untrue',
+  title: 'The line is not smooth across a seam',
+  why: 'Lay the two pieces together along the seam: the neckline, armhole, waist or hem must run on across it without a peak or a notch. That is so when the two inside angles add up to 180 degrees, whatever each of them is.',
+  source: "The two angles sum to 180: common practice, geometry; the angle allowed is this program's own setting",
+  messages: {
+    clear: (d, say) =>
+      `${d.seam}: across its end at the ${d.end} the line runs on, ${sum(d)} (${say.uncertainAngle(d.offDeg, d.sigmaDeg)} off).`,
+    untrue: (d, say) =>
+      `${d.seam}: across its end at the ${d.end} the line has a ${d.offDeg < 0 ? 'peak' : 'dip'}: ${d.first} ${say.angle(d.anglesDeg[0])} and ${d.second} ${say.angle(d.anglesDeg[1])} add up to ${say.angle(d.anglesDeg[0] + d.anglesDeg[1])}, ${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)} ${d.offDeg < 0 ? 'short of' : 'over'} 180°; ${say.angle(d.limitDeg)} is allowed.`,
+    tooCoarse: (d, say) =>
+      `${d.seam}: the corners at the ${d.end} miss 180° by ${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)}, too coarse to judge ${say.angle(d.limitDeg)}. Measure these corners again, nearer and with more cards.`,
+    intended: (d) => `${d.seam}: the line turns at the ${d.end} on purpose (${sum(d)}).`,
+  },
+  subjects: (context) => {
+    const runsOn = continuations(context.set);
+    return context.walks().flatMap((walk) => joinedCorners(walk, runsOn));
+  },
+  judge: (subject, context) => [judgeJoin(subject, context)],
+});
+
+function sum(d: Data): string {
+  return `${d.anglesDeg[0].toFixed(1)} + ${d.anglesDeg[1].toFixed(1)} = ${(d.anglesDeg[0] + d.anglesDeg[1]).toFixed(1)}°`;
+}
+
+function judgeJoin({ walk, ends }: JoinedCorner, context: CheckContext): Outcome<Data> {
+  const { valueDeg: limitDeg, source } = context.limits.joinedCorner;
+  const [a, b] = ends;
+  const offDeg = a.corner.insideDeg + b.corner.insideDeg - STRAIGHT_DEG;
+  const isSameCorner = a.corner === b.corner;
+  const sigmaDeg = isSameCorner ? 2 * a.corner.sigmaDeg : Math.hypot(a.corner.sigmaDeg, b.corner.sigmaDeg);
+  const rest = {
+    data: {
+      seam: walk.seam.name,
+      end: a.next.edge.label === '' ? 'next edge' : a.next.edge.label,
+      first: a.walked.piece.name,
+      second: b.walked.piece.name,
+      anglesDeg: [a.corner.insideDeg, b.corner.insideDeg],
+      offDeg,
+      sigmaDeg,
+      limitDeg,
+    } satisfies Data,
+    subjects: [
+      { seam: walk.seam.id, size: walk.size },
+      ...ends.map(({ walked, next }) => ({ piece: walked.piece.id, edge: next.edge.id, size: walk.size })),
+    ],
+    measured: { value: offDeg, sigma: sigmaDeg, unit: 'deg' },
+    limit: { value: limitDeg, unit: 'deg', source },
+  } as const;
+  if (Math.abs(offDeg) > INTENDED_CORNER.valueDeg) return { verdict: 'not-applicable', key: 'intended', ...rest };
+  const decision = judgeDifference(offDeg, sigmaDeg, limitDeg);
+  if (decision === 'clear') return { verdict: 'clear', key: 'clear', ...rest };
+  if (decision === 'unsure') return { verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest };
+  return {
+    verdict: 'fault',
+    gravity: 'mend',
+    key: 'untrue',
+    ...rest,
+    overlay: ends.map(({ walked, corner }) => ({
+      kind: 'point',
+      piece: walked.piece.id,
+      at: corner.at,
+      label: context.say.angle(corner.insideDeg),
+    })),
+    remedies: [
+      {
+        grade: 'choice',
+        sentence: `Lay both pieces together along the seam and redraw the ${rest.data.end} as one line across it.`,
+      },
+    ],
+  };
+}
+
+/** Pairs of edges that run on from one piece to the next: neighbours in a chain of some seam, and hem to hem. */
+function continuations(set: PatternSet): (a: SpanEnd, b: SpanEnd) => boolean {
+  const chained = new Set<string>();
+  for (const seam of set.seams) {
+    for (const side of seam.sides) {
+      side.slice(1).forEach((span, i) => {
+        chained.add(chainKey(side[i]!.piece, side[i]!.edge, span.piece, span.edge));
+        chained.add(chainKey(span.piece, span.edge, side[i]!.piece, side[i]!.edge));
+      });
+    }
+  }
+  return (a, b) => {
+    const bothHems = a.next.edge.role === 'hem' && b.next.edge.role === 'hem';
+    const isSameEdge = a.walked.piece.id === b.walked.piece.id && a.next.edge.id === b.next.edge.id;
+    const isChained = chained.has(chainKey(a.walked.piece.id, a.next.edge.id, b.walked.piece.id, b.next.edge.id));
+    return bothHems || isSameEdge || isChained;
+  };
+}
+
+function chainKey(...parts: readonly string[]): string {
+  return JSON.stringify(parts);
+}
+
+function joinedCorners(walk: SeamWalk, runsOn: (a: SpanEnd, b: SpanEnd) => boolean): JoinedCorner[] {
+  return (['start', 'end'] as const).flatMap((end) => {
+    const a = spanEnd(walk.sides[0], end);
+    const b = spanEnd(walk.sides[1], end);
+    return a !== null && b !== null && runsOn(a, b) ? [{ walk, ends: [a, b] as const }] : [];
+  });
+}
+
+/** The corner at one end of a side; null when the side stops before the edge does. */
+function spanEnd(side: WalkedSide, end: 'start' | 'end'): SpanEnd | null {
+  const walked = end === 'start' ? side.spans[0]! : side.spans.at(-1)!;
+  const atRingEnd = walked.span.reversed === (end === 'start');
+  const reaches = atRingEnd ? walked.toMm >= walked.seam.lengthMm : walked.fromMm <= 0;
+  if (!reaches) return null;
+  const corner = cornersOf(walked.shape).at(atRingEnd ? walked.seam.index : walked.seam.index - 1)!;
+  const next = atRingEnd ? corner.after : corner.before;
+  // A fold is not a line that runs on: its corner is judged by itself.
+  return next.edge.role === 'fold' ? null : { walked, corner, next };
+}
