@@ -116,7 +116,7 @@ function openHeifPicture(name: string, bytes: Uint8Array): Result<OpenedPicture>
 async function openWithSharp(name: string, bytes: Uint8Array): Promise<Result<OpenedPicture>> {
   // The pixel count is judged right below, with a sentence; the library's own limit would only throw.
   const input = () => sharp(bytes, { limitInputPixels: false, failOn: 'error' });
-  let header: sharp.Metadata;
+  let header: Awaited<ReturnType<ReturnType<typeof sharp>['metadata']>>;
   try {
     header = await input().metadata();
   } catch {

@@ -18,7 +18,7 @@ export const findingsDocument = z.looseObject({ format: z.literal('notchwise-fin
 /** A trace as the trace format writes it (shared/formats/trace/v1.ts). */
 export const traceDocument = z.looseObject({ format: z.literal('notchwise-trace/1') });
 
-export const bytes = z.instanceof(Uint8Array);
+export const bytes = z.custom<Uint8Array>((value) => value instanceof Uint8Array, 'bytes');
 
 /** A file that the person chose or dropped in the window: its name without a folder, and its content. */
 export const givenFile = z.strictObject({ name: z.string().min(1).max(255), bytes });

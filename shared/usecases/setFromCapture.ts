@@ -1,8 +1,9 @@
 // Puts what was traced into a set: into a plan's pieces where they are recognised, beside them where not.
 import type { Warning } from '../base/result.ts';
 import type { Accuracy, PatternSet, Piece, Shot, ShotPicture, Size } from '../pattern/model.ts';
+import { PLANE_PRIORS } from '../vision/plane/priors.ts';
 import type { TracedPiece } from '../vision/traced.ts';
-import type { Capture } from './captured.ts';
+import type { Capture, CaptureOptions } from './captured.ts';
 import { assignPlans } from './matchPlan.ts';
 import { ringOfTrace, shapeFromTrace, type TraceDefaults } from './pieceFromTrace.ts';
 
@@ -11,8 +12,8 @@ export interface TakeIn {
   readonly size: Size;
   /** Pictures kept of the shots, by photo file name. */
   readonly pictures: ReadonlyMap<string, ShotPicture>;
-  /** Standard uncertainty of the print's size that every shot of one print shares, as a ratio. */
-  readonly printSigmaRatio: number;
+  /** As the capture was told: decides how much of the scale error all shots of one print share. */
+  readonly printScale: CaptureOptions['printScale'];
 }
 
 /** For pieces that no plan describes: most traced patterns have their allowance on, and 15 mm is the usual one; the
@@ -40,7 +41,7 @@ export function emptySet(name: string): PatternSet {
 /** A new set with the capture in it; shapes of the same piece and size are replaced. */
 export function takeIn(
   capture: Capture,
-  { into, size, pictures, printSigmaRatio }: TakeIn,
+  { into, size, pictures, printScale }: TakeIn,
 ): {
   readonly set: PatternSet;
   readonly warnings: readonly Warning[];
@@ -51,6 +52,7 @@ export function takeIn(
     planned.map(({ plan }) => plan),
     capture.pieces.map(ringOfTrace),
   );
+  const printSigmaRatio = printScale === null ? PLANE_PRIORS.printUncheckedRatio : PLANE_PRIORS.printCheckedRatio;
   const pieces = new Map(into.pieces.map((piece) => [piece.id, piece]));
   const warnings: Warning[] = [];
   capture.pieces.forEach((traced, index) => {

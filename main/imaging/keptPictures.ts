@@ -1,0 +1,22 @@
+// The pictures of the table that a set keeps: one JPEG a shot, with where it lies.
+import type { ShotPicture } from '../../shared/pattern/model.ts';
+import type { TableJpeg } from './visionJob.ts';
+
+export interface KeptPictures {
+  /** By photo name, for the set. */
+  readonly pictures: ReadonlyMap<string, ShotPicture>;
+  /** By file name inside the set file. */
+  readonly bytes: ReadonlyMap<string, Uint8Array>;
+}
+
+/** `before` shots are in the set already; their files keep their names. */
+export function keptPictures(tables: ReadonlyMap<string, TableJpeg>, before: number): KeptPictures {
+  const pictures = new Map<string, ShotPicture>();
+  const bytes = new Map<string, Uint8Array>();
+  [...tables].forEach(([photo, { jpeg, ...place }], index) => {
+    const file = `shot-${before + index + 1}.jpg`;
+    pictures.set(photo, { file, ...place });
+    bytes.set(file, jpeg);
+  });
+  return { pictures, bytes };
+}

@@ -1,0 +1,41 @@
+// The capture as a job of the window: photos through the workers, the result into the document as it is by then.
+import { ok, type Result } from '../../shared/base/result.ts';
+import type { ParsedArgs } from '../../shared/contract/contract.ts';
+import type { Capture } from '../../shared/usecases/captured.ts';
+import { takeIn } from '../../shared/usecases/setFromCapture.ts';
+import { captureFiles } from '../imaging/captureFiles.ts';
+import { keptPictures } from '../imaging/keptPictures.ts';
+import type { PhotoFile } from '../imaging/visionJob.ts';
+import type { WorkerPool } from '../imaging/workerPool.ts';
+import type { DocumentState, Documents } from './documents.ts';
+import type { Progress } from './jobs.ts';
+
+export interface CaptureWork {
+  readonly pool: WorkerPool;
+  readonly documents: Documents;
+  readonly document: string;
+  readonly files: readonly PhotoFile[];
+  readonly options: ParsedArgs<'job.start'>['options'];
+}
+
+export async function capturePhotos(
+  { pool, documents, document, files, options }: CaptureWork,
+  progress: Progress,
+): Promise<Result<{ readonly state: DocumentState; readonly capture: Capture }>> {
+  const captured = await captureFiles(pool, files, { ...options, phone: null }, progress);
+  if (!captured.ok) return captured;
+  const { capture, tables } = captured.value;
+  const before = documents.get(document);
+  if (!before.ok) return before;
+  const kept = keptPictures(tables, before.value.set.shots.length);
+  const taken = takeIn(capture, {
+    into: before.value.set,
+    size: before.value.set.baseSize,
+    pictures: kept.pictures,
+    printScale: options.printScale,
+  });
+  const changed = await documents.change(document, { set: taken.set, pictures: kept.bytes });
+  if (!changed.ok) return changed;
+  const warnings = [...capture.warnings, ...taken.warnings];
+  return ok({ state: { ...changed.value, warnings }, capture: { ...capture, warnings } });
+}

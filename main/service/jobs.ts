@@ -1,0 +1,76 @@
+// Long work: one capture a job, with progress, cancel and a result that can be asked for more than once.
+import type { Failure, Result } from '../../shared/base/result.ts';
+import { fail, ok } from '../../shared/base/result.ts';
+import type { CallValue } from '../../shared/contract/contract.ts';
+import { CANCELLED } from '../imaging/workerPool.ts';
+import type { EventListener } from './parts.ts';
+
+type JobState = CallValue<'job.state'>;
+type JobResult = Extract<JobState, { state: 'done' }>['result'];
+
+export interface Progress {
+  readonly report: (progress: number, sentence: string) => void;
+  readonly signal: AbortSignal;
+}
+
+export interface Jobs {
+  readonly start: (work: (progress: Progress) => Promise<Result<JobResult>>) => string;
+  readonly state: (job: string) => Result<JobState>;
+  readonly cancel: (job: string) => Result<Record<string, never>>;
+  readonly close: () => void;
+}
+
+interface Job {
+  state: JobState;
+  readonly abort: AbortController;
+}
+
+export function makeJobs(
+  newHandle: () => string,
+  tell: EventListener,
+  reportBug: (error: unknown) => Promise<string>,
+): Jobs {
+  const jobs = new Map<string, Job>();
+  const get = (handle: string): Result<Job> => {
+    const job = jobs.get(handle);
+    return job === undefined ? fail('no-job', 'This work is not known any more; start it again.') : ok(job);
+  };
+
+  return {
+    start: (work) => {
+      const handle = newHandle();
+      const abort = new AbortController();
+      const job: Job = { state: { state: 'running', progress: 0, sentence: 'Starting' }, abort };
+      jobs.set(handle, job);
+      const report = (progress: number, sentence: string) => {
+        if (job.state.state !== 'running') return;
+        job.state = { state: 'running', progress, sentence };
+        tell('job.progress', { job: handle, progress, sentence });
+      };
+      const end = (state: Exclude<JobState, { state: 'running' }>) => {
+        job.state = state;
+        tell('job.ended', { job: handle, state: state.state });
+      };
+      const failed = (error: Failure) =>
+        end(error.code === CANCELLED ? { state: 'cancelled' } : { state: 'failed', error });
+      work({ report, signal: abort.signal }).then(
+        (result) => (result.ok ? end({ state: 'done', result: result.value }) : failed(result.error)),
+        async (error: unknown) => failed({ code: 'bug', sentence: await reportBug(error) }),
+      );
+      return handle;
+    },
+    state: (handle) => {
+      const job = get(handle);
+      return job.ok ? ok(job.value.state) : job;
+    },
+    cancel: (handle) => {
+      const job = get(handle);
+      if (!job.ok) return job;
+      job.value.abort.abort();
+      return ok({});
+    },
+    close: () => {
+      for (const job of jobs.values()) job.abort.abort();
+    },
+  };
+}

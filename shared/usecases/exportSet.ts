@@ -1,0 +1,40 @@
+// A set as files for other programs and for paper, at true scale. One file a size.
+import { fail, ok, type Result } from '../base/result.ts';
+import { writeSvg } from '../formats/svg/write.ts';
+import type { PatternSet, Size } from '../pattern/model.ts';
+import type { MadeFile } from './madeFile.ts';
+
+interface ExportFormat {
+  readonly mime: string;
+  readonly write: (set: PatternSet, size: Size) => Promise<string | Uint8Array>;
+}
+
+/** One line a format. */
+export const EXPORT_FORMATS = {
+  svg: { mime: 'image/svg+xml', write: async (set, size) => writeSvg(set, size) },
+} as const satisfies Record<string, ExportFormat>;
+
+export type ExportKind = keyof typeof EXPORT_FORMATS;
+
+/** Every size that has a shape; the only size needs no name in the file's. */
+export async function exportFiles(set: PatternSet, as: ExportKind): Promise<Result<readonly MadeFile[]>> {
+  const sizes = set.sizes.filter((size) => set.pieces.some((piece) => piece.shapes[size] !== undefined));
+  if (sizes.length === 0) {
+    return fail(
+      'nothing-traced',
+      `"${set.name}" has no traced piece yet, so there is nothing to export; trace one first.`,
+    );
+  }
+  const format: ExportFormat = EXPORT_FORMATS[as];
+  const files: MadeFile[] = [];
+  for (const size of sizes) {
+    const name = sizes.length === 1 ? set.name : `${set.name} ${size}`;
+    files.push({ name: `${plainName(name)}.${as}`, mime: format.mime, content: await format.write(set, size) });
+  }
+  return ok(files);
+}
+
+function plainName(name: string): string {
+  const plain = name.replace(/[^\p{L}\p{N} ._-]+/gu, ' ').trim();
+  return plain === '' ? 'set' : plain;
+}
