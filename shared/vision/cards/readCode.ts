@@ -35,14 +35,8 @@ const RING_OUT_CELLS = 0.75;
 /** Reads one candidate; undefined when it is no code of ours. */
 export function readCode(gray: GrayImage, quad: Quad): SeenCode | undefined {
   const n = MODULES_PER_SIDE;
-  const square: readonly Point[] = [
-    [0, 0],
-    [n, 0],
-    [n, n],
-    [0, n],
-  ];
-  const photoFromCells = homographyOf(flat(square), flat(quad));
-  if (photoFromCells === null) return undefined;
+  const photoFromCells = quadFromSquare(quad, n);
+  if (photoFromCells === undefined || !looksLikeBorder(gray, photoFromCells)) return undefined;
   const cell = (x: number, y: number) => cellLevel(gray, photoFromCells, x, y);
 
   const border: Sample[] = [];
@@ -89,6 +83,35 @@ export function readCode(gray: GrayImage, quad: Quad): SeenCode | undefined {
 
 export function flat(points: readonly Point[]): Float64Array {
   return Float64Array.from(points.flat());
+}
+
+/**
+ * The homography that takes the square from (0, 0) to (side, side) to four corners, in closed form.
+ * Heckbert, Fundamentals of Texture Mapping and Image Warping, 1989, section 2.2.3. Undefined for a degenerate quad.
+ */
+function quadFromSquare([p0, p1, p2, p3]: Quad, side: number): number[] | undefined {
+  const [dx1, dy1] = [p1[0] - p2[0], p1[1] - p2[1]];
+  const [dx2, dy2] = [p3[0] - p2[0], p3[1] - p2[1]];
+  const [sx, sy] = [p0[0] - p1[0] + p2[0] - p3[0], p0[1] - p1[1] + p2[1] - p3[1]];
+  const det = dx1 * dy2 - dx2 * dy1;
+  if (det === 0) return undefined;
+  const g = (sx * dy2 - dx2 * sy) / det;
+  const h = (dx1 * sy - sx * dy1) / det;
+  const row = (c0: number, c1: number, c3: number) => [(c1 - c0 + g * c1) / side, (c3 - c0 + h * c3) / side, c0];
+  return [...row(p0[0], p1[0], p3[0]), ...row(p0[1], p1[1], p3[1]), g / side, h / side, 1];
+}
+
+/** A quick look before the full reading: at the middle of each side, is it darker just inside than just outside? */
+function looksLikeBorder(gray: GrayImage, photoFromCells: readonly number[]): boolean {
+  const n = MODULES_PER_SIDE;
+  const level = (x: number, y: number) => grayAt(gray, mapByHomography(photoFromCells, x, y));
+  const steps = (at: number) => [
+    level(at, -RING_OUT_CELLS) - level(at, 0.5),
+    level(at, n + RING_OUT_CELLS) - level(at, n - 0.5),
+    level(-RING_OUT_CELLS, at) - level(0.5, at),
+    level(n + RING_OUT_CELLS, at) - level(n - 0.5, at),
+  ];
+  return median([...steps(0.4 * n), ...steps(0.6 * n)]) >= CODE_LIMITS.minContrast / 2;
 }
 
 interface Sample {
