@@ -77,7 +77,7 @@ const SNIP_WIDTH_MM = 0.8;
 const TRIANGLE_HEIGHT_MM = 5;
 const TRIANGLE_BASE_MM = 7;
 const TICK_MM = 6;
-const NOTCH_SPACING_MM = 8;
+const NOTCH_SPACING_MM = 10;
 
 /** Places of the single notches of a group, centred on the group's place. */
 function notchOffsets(count: 1 | 2 | 3): number[] {
