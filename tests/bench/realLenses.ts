@@ -108,6 +108,7 @@ function measurePhoto(
       lens: 'division',
       bodies: blocks.map((block, index) => bodyOf(block, index, photo.cornersPx)),
       priors: {
+        profile: null,
         lensClass: 'uncorrected',
         lnFocalSigma: PLANE_PRIORS.lnFocalWithExif,
         principalSigmaRatio: PLANE_PRIORS.principalRatio,
@@ -208,6 +209,7 @@ function bodyOf(corners: readonly Pair[], index: number, seen: readonly (readonl
     pointsMm: Float64Array.from(points),
     seenPx: Float64Array.from(corners.flatMap(([r, c]) => [...seen[r]![c]!])),
     halfSizeMm: 1,
+    paperMiddleMm: [0, 0],
     bowSigmaMm: 0,
     liftSigmaMm: 0,
   };

@@ -4,6 +4,7 @@ import { BODY } from './bodyLayout.ts';
 
 interface PaperShape {
   readonly halfSizeMm: number;
+  readonly paperMiddleMm: readonly [number, number];
 }
 
 export interface BodySurface {
@@ -18,7 +19,8 @@ export interface BodySurface {
 const SMOOTH_MM = 0.05;
 
 /**
- * Surface of one body: height = lift + b0 (x^2 + y^2) + b1 (x^2 - y^2) + 2 b2 x y, x and y over the half size.
+ * Surface of one body: height = lift + b0 (x^2 + y^2) + b1 (x^2 - y^2) + 2 b2 x y, x and y from the paper's
+ * middle over the half size.
  * Bending does not stretch paper: a point at arc length t along the bend comes to lie at t - k^2 t^3 / 6.
  */
 export function bodySurface(body: PaperShape, vector: ArrayLike<number>, printAt: number, bodyAt: number): BodySurface {
@@ -41,9 +43,11 @@ export function bodySurface(body: PaperShape, vector: ArrayLike<number>, printAt
     place(xMm: number, yMm: number): void {
       let px = stretchX * xMm;
       let py = stretchY * yMm;
-      const slopeX = 2 * perSize * ((b0 + b1) * px + b2 * py);
-      const slopeY = 2 * perSize * (b2 * px + (b0 - b1) * py);
-      const bow = (slopeX * px + slopeY * py) / 2;
+      const dx = px - body.paperMiddleMm[0];
+      const dy = py - body.paperMiddleMm[1];
+      const slopeX = 2 * perSize * ((b0 + b1) * dx + b2 * dy);
+      const slopeY = 2 * perSize * (b2 * dx + (b0 - b1) * dy);
+      const bow = (slopeX * dx + slopeY * dy) / 2;
       px -= (bow * slopeX) / 3;
       py -= (bow * slopeY) / 3;
       this.x = originX + cos * px - sin * py;

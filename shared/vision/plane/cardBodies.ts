@@ -60,7 +60,7 @@ function cardHomography(card: FoundCard): number[] | null {
 
 export function cutCard(card: FoundCard, scale: PrintScale): CardBody {
   const points = card.corners.map(({ cardMm }): Point => [cardMm[0] * scale.xRatio, cardMm[1] * scale.yRatio]);
-  return bodyFrom([card], points, halfCardMm(card), PLANE_PRIORS.cardBowMm, PLANE_PRIORS.cardLiftMm);
+  return bodyFrom([card], points, paperOf(card, scale), PLANE_PRIORS.cardBowMm, PLANE_PRIORS.cardLiftMm);
 }
 
 /** Cards of one page that was not cut between them. */
@@ -72,41 +72,49 @@ export function uncutCards(cards: readonly FoundCard[], scale: PrintScale): Card
   );
   const middle = meanOf(points);
   const reach = Math.max(...points.map((p) => Math.hypot(p[0] - middle[0], p[1] - middle[1])));
-  return bodyFrom(cards, points, reach, PLANE_PRIORS.pageBowMm, PLANE_PRIORS.pageLiftMm);
+  return bodyFrom(cards, points, { middle, halfSizeMm: reach }, PLANE_PRIORS.pageBowMm, PLANE_PRIORS.pageLiftMm);
 }
 
 function bodyFrom(
   cards: readonly FoundCard[],
   points: readonly Point[],
-  halfSizeMm: number,
+  paper: Paper,
   bowSigmaMm: number,
   liftSigmaMm: number,
 ): CardBody {
   const middleMm = meanOf(points);
   const pointsMm = Float64Array.from(points.flatMap((p) => [p[0] - middleMm[0], p[1] - middleMm[1]]));
   const seenPx = Float64Array.from(cards.flatMap((card) => card.corners.flatMap((c) => [...c.photo])));
-  return { cards, middleMm, body: { pointsMm, seenPx, halfSizeMm, bowSigmaMm, liftSigmaMm } };
+  const paperMiddleMm = [paper.middle[0] - middleMm[0], paper.middle[1] - middleMm[1]] as const;
+  const { halfSizeMm } = paper;
+  return { cards, middleMm, body: { pointsMm, seenPx, halfSizeMm, paperMiddleMm, bowSigmaMm, liftSigmaMm } };
 }
 
 /** Paper reaches this much farther from the middle than the outermost corner when the cut outline is not known. */
 const PAPER_BEYOND_CORNERS = 1.3;
 
-/** Half the width of the card, from its cut outline seen through its own homography. */
-function halfCardMm(card: FoundCard): number {
-  const middle = meanOf(card.corners.map((c) => c.cardMm));
-  const reach = Math.max(...card.corners.map((c) => Math.hypot(c.cardMm[0] - middle[0], c.cardMm[1] - middle[1])));
+interface Paper {
+  readonly middle: Point;
+  readonly halfSizeMm: number;
+}
+
+/** Middle and half width of the card's paper, from its cut outline seen through its own homography. */
+function paperOf(card: FoundCard, scale: PrintScale): Paper {
+  const printed = card.corners.map(({ cardMm }): Point => [cardMm[0] * scale.xRatio, cardMm[1] * scale.yRatio]);
+  const middle = meanOf(printed);
+  const reach = Math.max(...printed.map((p) => Math.hypot(p[0] - middle[0], p[1] - middle[1])));
   const inverse = homographyOf(
     Float64Array.from(card.corners.flatMap((c) => [...c.photo])),
-    Float64Array.from(card.corners.flatMap((c) => [...c.cardMm])),
+    Float64Array.from(printed.flatMap((p) => [...p])),
   );
-  if (card.cutOutline.length !== 4 || inverse === null) return PAPER_BEYOND_CORNERS * reach;
+  if (card.cutOutline.length !== 4 || inverse === null) return { middle, halfSizeMm: PAPER_BEYOND_CORNERS * reach };
   const outline = card.cutOutline.map((p) => mapByHomography(inverse, p[0], p[1]));
   let perimeter = 0;
   outline.forEach((p, i) => {
     const next = outline[(i + 1) % outline.length]!;
     perimeter += Math.hypot(next[0] - p[0], next[1] - p[1]);
   });
-  return Math.max(reach, perimeter / 8);
+  return { middle: meanOf(outline), halfSizeMm: Math.max(reach, perimeter / 8) };
 }
 
 function spreadPx(card: FoundCard): number {

@@ -18,7 +18,11 @@ export const CHOICE = {
   spreadForTwoTerms: 0.6,
 } as const;
 
-/** Null when the first body is degenerate. `input.lens` is the model tried first; `division` may give way to `radial`. */
+/**
+ * Null when the first body is degenerate. `input.lens` is the model tried first; the one-term `division` gives way to the
+ * two-term `radial` when the corners support two terms and explain the photo better for it. `radial` as the first model
+ * stays: its prior already holds the second term down where the corners say nothing.
+ */
 export function chooseReading(input: CoreInput): ChosenReading | null {
   const fits = solveCore(input);
   const first = fits[0];

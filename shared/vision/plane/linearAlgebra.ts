@@ -69,6 +69,21 @@ export function quadratic3(c: readonly (readonly number[])[], x: readonly number
   return sum / determinant;
 }
 
+/** Rows W with W^T W = covariance^-1: they turn correlated deviations into independent ones of sigma 1. */
+export function whiteningOf(covariance: readonly (readonly number[])[]): number[][] {
+  const n = covariance.length;
+  if (n === 0) return [];
+  const lower = new CholeskyDecomposition(new Matrix(covariance.map((row) => [...row]))).lowerTriangularMatrix;
+  const rows = Matrix.eye(n).to2DArray();
+  for (let column = 0; column < n; column++)
+    for (let i = 0; i < n; i++) {
+      let sum = i === column ? 1 : 0;
+      for (let k = 0; k < i; k++) sum -= lower.get(i, k) * rows[k]![column]!;
+      rows[i]![column] = sum / lower.get(i, i);
+    }
+  return rows;
+}
+
 function columnScale(normal: Float64Array, n: number): Float64Array {
   return Float64Array.from({ length: n }, (_, i) => Math.sqrt(normal[i * n + i]!) || 1);
 }

@@ -5,7 +5,7 @@ import { inverse, Matrix } from 'ml-matrix';
 import type { PhotoMetadata } from '../image.ts';
 import { CAMERA_STEP } from './cameraSteps.ts';
 import { quadratic3 } from './linearAlgebra.ts';
-import type { Priors } from './planeProblem.ts';
+import type { LensPrior } from './planeProblem.ts';
 import type { CoreFit } from './solveCore.ts';
 
 export interface PhoneProfile {
@@ -39,24 +39,9 @@ export function profileKey(metadata: PhotoMetadata): string | null {
   return [make, model, lens ?? '', Math.round(focal35Mm), metadata.digitalZoomRatio ?? 1].join('|');
 }
 
-/** The profile as a prior on (ln focal step, k1, k2), widened by what wanders between photos. */
-export function profilePrior(profile: PhoneProfile): NonNullable<Priors['profile']> {
-  // Rows W with W^T W = C^-1: the transposed Cholesky factor of the inverse, written out for 3 x 3.
-  const c = inverse(new Matrix(widened(profile.covariance)));
-  const l11 = Math.sqrt(c.get(0, 0));
-  const l21 = c.get(1, 0) / l11;
-  const l31 = c.get(2, 0) / l11;
-  const l22 = Math.sqrt(c.get(1, 1) - l21 * l21);
-  const l32 = (c.get(2, 1) - l31 * l21) / l22;
-  const l33 = Math.sqrt(c.get(2, 2) - l31 * l31 - l32 * l32);
-  return {
-    mean: profile.mean,
-    whitening: [
-      [l11, l21, l31],
-      [0, l22, l32],
-      [0, 0, l33],
-    ],
-  };
+/** The profile as a prior, widened by what wanders between photos. */
+export function profilePrior(profile: PhoneProfile): LensPrior {
+  return { mean: profile.mean, covariance: widened(profile.covariance) };
 }
 
 /** Whether a photo solved without the profile (radial lens) contradicts it. */

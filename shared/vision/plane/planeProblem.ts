@@ -7,6 +7,7 @@ import { bodySurface, restingLiftMm } from './bodySurface.ts';
 import { type Camera, halfDiagonalPx, lensSlope, projectInto, tableFromPhotoVia } from './cameraModel.ts';
 import { CAMERA_STEP, stepped } from './cameraSteps.ts';
 import type { LeastSquaresProblem } from './levenbergMarquardt.ts';
+import { whiteningOf } from './linearAlgebra.ts';
 
 /** A rigid set of printed points (a card, or an uncut page) and where they were seen. */
 export interface Body {
@@ -16,21 +17,26 @@ export interface Body {
   readonly seenPx: Float64Array;
   /** Half the width of the paper the points are printed on; the bow is stated over this distance. */
   readonly halfSizeMm: number;
+  /** Middle of that paper in the body's axes; it bows about this point. */
+  readonly paperMiddleMm: readonly [number, number];
   /** Standard deviations of the three bow terms; 0 holds the body flat. */
   readonly bowSigmaMm: number;
   /** Standard deviation of its height about the height at which a bowed paper rests on the table; 0 holds it there. */
   readonly liftSigmaMm: number;
 }
 
-/** What is known beforehand; a standard deviation of 0 holds a number fixed, Infinity leaves it free. */
+/** Joint normal prior on (ln focal step, lens term 1, lens term 2); a variance of 0 holds a number at its mean. */
+export interface LensPrior {
+  readonly mean: readonly [number, number, number];
+  readonly covariance: readonly (readonly number[])[];
+}
+
+/** What is known beforehand; a standard deviation of 0 holds a number fixed. */
 export interface Priors {
-  readonly lnFocalSigma: number;
-  readonly lensSigma: readonly [number, number];
+  readonly lens: LensPrior;
   readonly principalSigmaRatio: number;
   /** Relative size error of the print, an axis, shared by all bodies. */
   readonly printSigmaRatio: number;
-  /** A phone profile: joint prior on (ln focal step, lens term 1, lens term 2) as rows of whitening x (value - mean). */
-  readonly profile?: { readonly mean: readonly number[]; readonly whitening: readonly (readonly number[])[] };
 }
 
 /** One distance measured with a tape between two photo points on the table. */
@@ -61,6 +67,9 @@ const GUARD = {
 
 /** Step of the central difference for each number: small against its sigma, large against rounding of the projection. */
 const DIFFERENCE_STEPS = { turnRad: 1e-6, mm: 1e-3, ratio: 1e-6 } as const;
+
+/** ln focal and the two lens terms. */
+const LENS_NUMBERS = 3;
 
 /** Residual, in sigmas, of a corner that the trial camera cannot see at all. */
 const UNSEEN_SIGMAS = 1e3;
@@ -173,11 +182,10 @@ function differenceStep(index: number): number {
 
 /** Prior standard deviation of every number of the full vector: 0 fixed, Infinity free. */
 function priorSigmas(model: PlaneModel): number[] {
-  const { priors, base } = model;
+  const { priors } = model;
   const free = Number.POSITIVE_INFINITY;
-  const lens1 = base.lens === 'none' ? 0 : priors.lensSigma[0];
-  const lens2 = base.lens === 'radial' ? priors.lensSigma[1] : 0;
-  const sigmas = [free, free, free, free, free, free, priors.lnFocalSigma, lens1, lens2];
+  const sigmas = [free, free, free, free, free, free];
+  for (let k = 0; k < LENS_NUMBERS; k++) sigmas.push(Math.sqrt(priors.lens.covariance[k]![k]!));
   sigmas.push(priors.principalSigmaRatio, priors.principalSigmaRatio, priors.printSigmaRatio, priors.printSigmaRatio);
   model.bodies.forEach((body, index) => {
     const place = index === 0 ? 0 : free; // the first body is the frame
@@ -195,19 +203,17 @@ interface PriorLayout {
 function priorLayout(model: PlaneModel, sigmas: readonly number[]): PriorLayout {
   const { priors, bodies, taped } = model;
   const shared: number[] = [];
-  for (let index = CAMERA_STEP.logFocal; index < BODIES_AT; index++) {
-    const byProfile = priors.profile !== undefined && index < CAMERA_STEP.principal;
-    if (!byProfile && sigmas[index]! > 0 && Number.isFinite(sigmas[index]!)) shared.push(index);
-  }
-  const profileRows = priors.profile?.whitening.length ?? 0;
-  const count = shared.length + profileRows + GUARD.radii.length + 4 * bodies.length + taped.length;
+  for (let index = CAMERA_STEP.principal; index < BODIES_AT; index++) if (sigmas[index]! > 0) shared.push(index);
+  const lens = lensRows(priors.lens);
+  const count = shared.length + lens.rows.length + GUARD.radii.length + 4 * bodies.length + taped.length;
   const write = (vector: Float64Array, camera: Camera, out: Float64Array, at: number): void => {
     let row = at;
     for (const index of shared) out[row++] = vector[index]! / sigmas[index]!;
-    if (priors.profile !== undefined) {
-      const { mean, whitening } = priors.profile;
-      for (const weights of whitening)
-        out[row++] = weights.reduce((sum, w, k) => sum + w * (vector[CAMERA_STEP.logFocal + k]! - mean[k]!), 0);
+    for (const weights of lens.rows) {
+      let sum = 0;
+      for (let k = 0; k < weights.length; k++)
+        sum += weights[k]! * (vector[CAMERA_STEP.logFocal + lens.numbers[k]!]! - priors.lens.mean[lens.numbers[k]!]!);
+      out[row++] = sum;
     }
     for (const fraction of GUARD.radii)
       out[row++] = GUARD.weight * Math.max(0, GUARD.slope - lensSlope(camera, fraction * model.usedRadius));
@@ -226,6 +232,12 @@ function priorLayout(model: PlaneModel, sigmas: readonly number[]): PriorLayout 
     }
   };
   return { count, write };
+}
+
+/** Rows that turn the free lens numbers into independent sigmas. */
+function lensRows(prior: LensPrior): { readonly numbers: readonly number[]; readonly rows: readonly number[][] } {
+  const numbers = [0, 1, 2].filter((k) => prior.covariance[k]![k]! > 0);
+  return { numbers, rows: whiteningOf(numbers.map((i) => numbers.map((j) => prior.covariance[i]![j]!))) };
 }
 
 /** Distance of the outermost of these photo points from the picture's centre, half diagonals. */

@@ -19,7 +19,7 @@ import {
   planeProblem,
   type TapedDistance,
 } from './planeProblem.ts';
-import { lensSigma, type PhotoPriors } from './priors.ts';
+import { lensPrior, type PhotoPriors } from './priors.ts';
 
 export interface CoreInput {
   readonly widthPx: number;
@@ -66,6 +66,8 @@ export const CORE_TUNING = {
   tightFactor: 0.2,
   /** ...and corners count as this much noisier, because bow and print are still left out. */
   roughFactor: 4,
+  /** A tilt whose rough fit is worse by this many squared (rough) sigmas is not followed further. */
+  hopelessCost: 60,
   /** The corner noise is re-estimated this often; it settles after one. */
   noiseRounds: 2,
   /** Re-estimation needs this many more equations than unknowns to mean anything. */
@@ -92,7 +94,9 @@ export function solveCore(input: CoreInput): CoreFit[] {
   const homography = homographyOf(first.pointsMm, rays);
   if (homography === null) return [];
   const starts = posesOf(homography).map((pose) => addBodies(input, base, pose));
-  const fits = starts.map((start) => refine(input, start.base, start.full));
+  const lowest = Math.min(...starts.map(({ cost }) => cost));
+  const open = starts.filter(({ cost }) => cost - lowest < CORE_TUNING.hopelessCost);
+  const fits = open.map((start) => refine(input, start.base, start.full));
   fits.sort((a, b) => b.lnEvidence - a.lnEvidence);
   const [best, other] = fits;
   if (best === undefined || !Number.isFinite(best.cost)) return [];
@@ -122,7 +126,7 @@ function baseCamera(input: CoreInput): Camera {
 }
 
 function priorsOf(input: CoreInput): Priors {
-  return { ...input.priors, lensSigma: lensSigma(input.lens, input.priors.lensClass) };
+  return { ...input.priors, lens: lensPrior(input.priors, input.lens) };
 }
 
 function rayPoints(camera: Camera, seenPx: Float64Array): Float64Array {
@@ -134,10 +138,12 @@ function rayPoints(camera: Camera, seenPx: Float64Array): Float64Array {
 interface Reading {
   readonly base: Camera;
   readonly full: Float64Array;
+  /** Cost of the fit that led here. */
+  readonly cost: number;
 }
 
 /** Moves the turn into the base camera, so that later turns count from here. */
-function rebased(problem: PlaneProblem, full: Float64Array): Reading {
+function rebased(problem: PlaneProblem, full: Float64Array): Omit<Reading, 'cost'> {
   const camera = problem.cameraAt(full);
   const next = Float64Array.from(full);
   next.fill(0, CAMERA_STEP.turn, CAMERA_STEP.shift);
@@ -151,22 +157,25 @@ function fitted(model: PlaneModel, start: Float64Array, loss: Loss): Reading & {
     Float64Array.from(problem.free, (index) => start[index]!),
     loss,
   );
-  return { problem, ...rebased(problem, Float64Array.from(problem.full(minimum.parameters))) };
+  return { problem, cost: minimum.cost, ...rebased(problem, Float64Array.from(problem.full(minimum.parameters))) };
 }
 
 /** Adds one body after the other to a pose of the first, flat and with a stiff lens. */
 function addBodies(input: CoreInput, camera: Camera, pose: PlanePose): Reading {
   const priors = priorsOf(input);
   const tight: Priors = {
-    ...priors,
-    lnFocalSigma: priors.lnFocalSigma * CORE_TUNING.tightFactor,
-    lensSigma: [priors.lensSigma[0] * CORE_TUNING.tightFactor, priors.lensSigma[1] * CORE_TUNING.tightFactor],
+    lens: {
+      mean: priors.lens.mean,
+      covariance: priors.lens.covariance.map((row) => row.map((value) => value * CORE_TUNING.tightFactor ** 2)),
+    },
     principalSigmaRatio: 0,
     printSigmaRatio: 0,
   };
   let base: Camera = { ...camera, rotation: pose.rotation };
   let full = new Float64Array(fullCount(1));
+  let cost = Number.POSITIVE_INFINITY;
   full.set(pose.translationMm, CAMERA_STEP.shift);
+  full.set(priors.lens.mean, CAMERA_STEP.logFocal);
   const flat = input.bodies.map((body) => ({ ...body, bowSigmaMm: 0, liftSigmaMm: 0 }));
   for (let count = 1; count <= flat.length; count++) {
     if (count > 1) {
@@ -180,8 +189,9 @@ function addBodies(input: CoreInput, camera: Camera, pose: PlanePose): Reading {
     const fit = fitted(modelOf(input, base, flat.slice(0, count), tight, sigmaPx), full, ROBUST);
     base = fit.base;
     full = Float64Array.from(fit.full);
+    cost = fit.cost;
   }
-  return { base, full };
+  return { base, full, cost };
 }
 
 function modelOf(
@@ -279,6 +289,9 @@ function summarise(
     dof += Math.min(1, inverse.get(k, k) / sigma ** 2);
     lnPriors += 2 * Math.log(sigma);
   });
+  const terms = model.priors.lens.covariance;
+  const [first, both, second] = [terms[1]![1]!, terms[1]![2]!, terms[2]![2]!];
+  if (first > 0 && second > 0) lnPriors += Math.log(1 - (both * both) / (first * second));
   // A dropped corner counts as one that lies just at the limit, so that dropping never buys evidence.
   const droppedCost = used.flat().filter((keep) => !keep).length * CORE_TUNING.dropAtSigmas ** 2;
   const squaredPx = cornerResidualsPx(input, { base: model.base, full });
@@ -304,7 +317,7 @@ function summarise(
 }
 
 /** Squared distance, pixels, of every corner of every body from where the reading expects it. */
-function cornerResidualsPx(input: CoreInput, reading: Reading): number[][] {
+function cornerResidualsPx(input: CoreInput, reading: Omit<Reading, 'cost'>): number[][] {
   const problem = planeProblem(modelOf(input, reading.base, input.bodies, priorsOf(input), 1), reading.full);
   const out = new Float64Array(problem.residualCount);
   problem.residuals(

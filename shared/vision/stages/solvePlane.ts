@@ -15,7 +15,7 @@ import { disagrees, learnProfile, type PhoneProfile, profileKey, profilePrior } 
 import { planeFailure, planeWarning } from '../plane/planeMessages.ts';
 import type { Body, TapedDistance } from '../plane/planeProblem.ts';
 import type { PlacedCard, PlaneSolution } from '../plane/planeSolution.ts';
-import { type PhotoPriors, PLANE_PRIORS } from '../plane/priors.ts';
+import { firstLens, type PhotoPriors, PLANE_PRIORS } from '../plane/priors.ts';
 import { COVERAGE_INFLATION, readingsOf } from '../plane/readings.ts';
 import { bodyNumbers, type CoreFit, type CoreInput, refitCore } from '../plane/solveCore.ts';
 import { uncutGroups } from '../plane/uncutPages.ts';
@@ -109,7 +109,7 @@ export function solvePlane(
   const learnt = learnFrom(state, options.phoneProfile);
   state = withProfile(state, options.phoneProfile, warnings);
 
-  const profiled = state.job.priors.profile !== undefined;
+  const profiled = state.job.priors.profile !== null;
   if (state.bodies.length === 1 && state.bodies[0]!.cards.length === 1 && !profiled && state.job.taped.length === 0)
     warnings.push(planeWarning.oneCard());
   const best = state.chosen.best;
@@ -135,6 +135,7 @@ function priorsOf(metadata: PhotoMetadata, scale: PrintScale): PhotoPriors {
   const { focal35Mm } = metadata;
   const wide = focal35Mm !== undefined && focal35Mm < LIMITS.uncorrectedBelow35Mm;
   return {
+    profile: null,
     lensClass: wide ? 'uncorrected' : 'corrected',
     lnFocalSigma: focal35Mm === undefined ? PLANE_PRIORS.lnFocalWithoutExif : PLANE_PRIORS.lnFocalWithExif,
     principalSigmaRatio: PLANE_PRIORS.principalRatio,
@@ -149,7 +150,7 @@ function coreInput(job: Job, bodies: readonly Body[]): CoreInput {
     widthPx: frame.widthPx,
     heightPx: frame.heightPx,
     focalRatio: focal35Mm / (DIAGONAL_35MM / 2),
-    lens: priors.profile === undefined ? 'division' : 'radial',
+    lens: priors.profile === null ? firstLens(priors.lensClass) : 'radial',
     bodies,
     priors,
     taped,
