@@ -41,6 +41,10 @@ const CLOSE = {
   aimMm: 8,
   aimCurvedMm: 4,
   aimLeastPoints: 5,
+  /** Where the line looks wider than usual by this, another line meets it. */
+  wideRatio: 1.3,
+  /** Points before and after such a place that it spoils too. */
+  spoiltReach: 2,
   /** Half window of the median that steadies the width. */
   widthWindow: 12,
   /** Scatter of a ridge centre: found on rendered sheets, and the floor of what a pen line defines. */
@@ -52,6 +56,8 @@ const CLOSE = {
 interface Run {
   readonly points: Point[];
   readonly widths: number[];
+  /** Which points another line meets: its ink pulls the ridge aside. */
+  readonly spoilt: boolean[];
   /** Which neighbouring pairs are ink. */
   readonly gapAfter: boolean[];
   /** The line before the run's first point and after its last, in ring direction, outward from the run. */
@@ -106,6 +112,7 @@ function runAlong(run: RimRun, line: InkLine, side: InkSide): Run {
   const widths = steadied(line.widthMm);
   let all: Point[] = [...line.points];
   let allWidths = widths;
+  let spoilt = spoiltPoints(line.widthMm, widths);
   let gaps = [...line.gapAfter];
   let from = run.fromIndex;
   let to = run.toIndex;
@@ -113,6 +120,7 @@ function runAlong(run: RimRun, line: InkLine, side: InkSide): Run {
     const last = all.length - 1;
     all = all.toReversed();
     allWidths = allWidths.toReversed();
+    spoilt = spoilt.toReversed();
     gaps = [...line.gapAfter.slice(0, -1).toReversed(), false];
     from = last - from;
     to = last - to;
@@ -121,10 +129,17 @@ function runAlong(run: RimRun, line: InkLine, side: InkSide): Run {
   return {
     points: all.slice(from, to + 1),
     widths: allWidths.slice(from, to + 1),
+    spoilt: spoilt.slice(from, to + 1),
     gapAfter: gaps.slice(from, to + 1),
     before: all.slice(0, from).toReversed(),
     after: all.slice(to + 1),
   };
+}
+
+/** Points where the width is odd, and their neighbours. */
+function spoiltPoints(raw: readonly number[], usual: readonly number[]): boolean[] {
+  const odd = raw.map((w, i) => w === 0 || w > CLOSE.wideRatio * usual[i]!);
+  return odd.map((_, i) => odd.slice(Math.max(0, i - CLOSE.spoiltReach), i + CLOSE.spoiltReach + 1).includes(true));
 }
 
 function steadied(widths: readonly number[]): number[] {
@@ -168,8 +183,11 @@ interface Join {
 
 function trimmed(run: Run, fromStart: number, fromEnd: number): BodyPoint[] {
   const body: BodyPoint[] = [];
-  for (let i = fromStart; i < run.points.length - fromEnd; i++)
+  const last = run.points.length - fromEnd - 1;
+  for (let i = fromStart; i <= last; i++) {
+    if (run.spoilt[i] && i > fromStart && i < last) continue;
     body.push({ at: run.points[i]!, width: run.widths[i]!, gap: run.gapAfter[i]!, inkMm: 0 });
+  }
   return body;
 }
 

@@ -30,6 +30,8 @@ export const INK_LIMITS = {
   fadingEndMm: 1.2,
   /** Both sides of a line on paper have the same colour within this share of the brighter one. */
   sidesDifferRatio: 0.22,
+  /** A side darker than the other by this share of the line's depth has ink on it: the width cannot be measured there. */
+  sideInkRatio: 0.35,
   /** Share of a chain's points whose sides must agree; shadow edges and crossings spoil a few. */
   sidesAgreeShare: 0.5,
   /** A turn of this much between the stretches before and after a point is a corner of the pen's path. */

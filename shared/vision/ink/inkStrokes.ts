@@ -83,7 +83,9 @@ function crossSection(photo: Photo, x: number, y: number, nx: number, ny: number
     }
     return Number.NaN;
   };
-  const widthPx = half(left, -1) + half(right, 1);
+  const brighter = Math.max(left, right);
+  const bothPaper = Math.abs(left - right) <= INK_LIMITS.sideInkRatio * (brighter - centre);
+  const widthPx = bothPaper ? half(left, -1) + half(right, 1) : Number.NaN;
   const paper = Math.max((left + right) / 2, 1);
   return {
     widthPx: Number.isNaN(widthPx) ? 0 : widthPx,

@@ -1,0 +1,206 @@
+// Snips: short cuts from the paper's edge inward, thinner than a pixel as often as not. Found in the unrolled edge by a
+// matched streak: a dip below the paper on both sides, through most of the depth, that ends before it is a line.
+import type { Photo } from '../image.ts';
+import type { PlaneMap } from '../ink/planeMap.ts';
+import { type EdgeBand, unrollEdge } from './edgeBand.ts';
+import { MARK_LIMITS } from './markLimits.ts';
+import type { OutlineIndex } from './outlineIndex.ts';
+
+export interface EdgeStreak {
+  /** Where the streak meets the outline, running length. */
+  readonly atMm: number;
+  readonly slantDeg: number;
+  /** Share of the paper's level. */
+  readonly dipRatio: number;
+  readonly score: number;
+}
+
+const ROW_MM = 0.4;
+/** The paper beside a streak: mean over this to each side, without the streak itself. */
+const PAPER_FROM_MM = 1;
+const PAPER_TO_MM = 3.5;
+/** Depth is looked at in so many parts, of which all but one must be dark: a printed dot fills one or two. */
+const PARTS = 4;
+/** Dip at depth, share of the snip's own, that says it goes on. */
+const GOES_ON_RATIO = 0.5;
+/** Streaks nearer than this are one. */
+const APART_MM = 2.4;
+
+export function findSnips(photo: Photo, plane: PlaneMap, outline: OutlineIndex): EdgeStreak[] {
+  const { snip } = MARK_LIMITS;
+  const band = unrollEdge(photo, plane, outline, {
+    fromMm: 0,
+    toMm: snip.mostMm + 3,
+    alongMm: snip.pitchMm,
+    acrossMm: ROW_MM,
+  });
+  const dips = dipsOf(band);
+  const streaks = snip.slantsDeg.map((slantDeg) => streakStrength(band, dips, slantDeg));
+  const best = new Float32Array(band.columns);
+  const bestSlant = new Int8Array(band.columns);
+  for (let c = 0; c < band.columns; c++)
+    streaks.forEach((strength, s) => {
+      if (strength[c]! > best[c]!) {
+        best[c] = strength[c]!;
+        bestSlant[c] = s;
+      }
+    });
+  const scatter = Math.max(LEAST_SCATTER, 1.48 * median(best.map(Math.abs)));
+  const found: EdgeStreak[] = [];
+  for (const c of peaksOf(best, Math.round(APART_MM / band.alongMm))) {
+    const dipRatio = best[c]!;
+    const score = dipRatio / scatter;
+    const slantDeg = snip.slantsDeg[bestSlant[c]!]!;
+    if (score < snip.leastScore || dipRatio < snip.leastDipRatio) continue;
+    if (goesOn(band, dips, c, slantDeg, dipRatio)) continue;
+    found.push({ atMm: footColumn(band, dips, c, slantDeg) * band.alongMm, slantDeg, dipRatio, score });
+  }
+  return found;
+}
+
+/** Scatter of plain paper after JPEG, share of its level: found on rendered photos. */
+const LEAST_SCATTER = 0.004;
+
+/** For each sample how far it lies below the paper on both sides, share of the paper's level; column by column. */
+function dipsOf(band: EdgeBand): Float32Array {
+  const { columns, rows, levels, alongMm } = band;
+  const from = Math.round(PAPER_FROM_MM / alongMm);
+  const count = Math.round((PAPER_TO_MM - PAPER_FROM_MM) / alongMm) + 1;
+  const dips = new Float32Array(levels.length);
+  const ahead = new Float64Array(columns);
+  for (let r = 0; r < rows; r++) {
+    // running mean over the window that begins `from` columns ahead
+    let sum = 0;
+    for (let k = 0; k < count; k++) sum += levels[((from + k) % columns) * rows + r]!;
+    for (let c = 0; c < columns; c++) {
+      ahead[c] = sum / count;
+      sum += levels[((c + from + count) % columns) * rows + r]! - levels[((c + from) % columns) * rows + r]!;
+    }
+    for (let c = 0; c < columns; c++) {
+      const behind = ahead[(c + 2 * columns - 2 * from - count + 1) % columns]!;
+      const paper = Math.min(ahead[c]!, behind);
+      dips[c * rows + r] = (paper - levels[c * rows + r]!) / Math.max(1, paper);
+    }
+  }
+  return dips;
+}
+
+/** Strength of a streak with a slant that meets the edge at each column: the second weakest part of its depth. */
+function streakStrength(band: EdgeBand, dips: Float32Array, slantDeg: number): Float32Array {
+  const { fromMm, toMm } = MARK_LIMITS.snip;
+  const partMm = (toMm - fromMm) / PARTS;
+  const strength = new Float32Array(band.columns);
+  for (let c = 0; c < band.columns; c++) {
+    let weakest = Number.POSITIVE_INFINITY;
+    let second = Number.POSITIVE_INFINITY;
+    for (let k = 0; k < PARTS; k++) {
+      const dip = meanDip(band, dips, c, slantDeg, fromMm + k * partMm, fromMm + (k + 1) * partMm);
+      if (dip < weakest) {
+        second = weakest;
+        weakest = dip;
+      } else if (dip < second) second = dip;
+    }
+    strength[c] = second;
+  }
+  return strength;
+}
+
+function meanDip(
+  band: EdgeBand,
+  dips: Float32Array,
+  column: number,
+  slantDeg: number,
+  fromMm: number,
+  toMm: number,
+): number {
+  const lean = Math.tan((slantDeg * Math.PI) / 180) / band.alongMm;
+  let sum = 0;
+  let count = 0;
+  for (let r = Math.ceil((fromMm - band.fromMm) / band.acrossMm); band.fromMm + r * band.acrossMm < toMm; r++) {
+    const depthMm = band.fromMm + r * band.acrossMm;
+    const c = Math.round(column + lean * depthMm);
+    const wrapped = ((c % band.columns) + band.columns) % band.columns;
+    sum += dips[wrapped * band.rows + r]!;
+    count++;
+  }
+  return sum / Math.max(1, count);
+}
+
+function goesOn(band: EdgeBand, dips: Float32Array, column: number, slantDeg: number, dipRatio: number): boolean {
+  const { mostMm } = MARK_LIMITS.snip;
+  let deepest = 0;
+  for (let side = -3; side <= 3; side++)
+    deepest = Math.max(deepest, meanDip(band, dips, column + side, slantDeg, mostMm, mostMm + 2.5));
+  return deepest > GOES_ON_RATIO * dipRatio;
+}
+
+function peaksOf(values: Float32Array, apart: number): number[] {
+  const n = values.length;
+  const peaks: number[] = [];
+  for (let i = 0; i < n; i++) {
+    let greatest = values[i]! > 0;
+    for (let k = 1; k <= apart && greatest; k++)
+      if (values[(i + k) % n]! > values[i]! || values[(i + n - k) % n]! >= values[i]!) greatest = false;
+    if (greatest) peaks.push(i);
+  }
+  return peaks;
+}
+
+/** Scissors cut square within about this: keeps a short streak from aiming astray. */
+const SLANT_SIGMA_DEG = 8;
+/** Scatter of a streak's place in one part of its depth. */
+const PLACE_SIGMA_MM = 0.12;
+const SEARCH_MM = 1;
+
+/** Column where the streak meets the edge: a line through its places at each depth, held toward square. */
+function footColumn(band: EdgeBand, dips: Float32Array, column: number, slantDeg: number): number {
+  const { fromMm, toMm } = MARK_LIMITS.snip;
+  const partMm = (toMm - fromMm) / PARTS;
+  const lean = Math.tan((slantDeg * Math.PI) / 180) / band.alongMm;
+  const reach = Math.round(SEARCH_MM / band.alongMm);
+  let [w, wd, wdd, wx, wdx] = [0, 0, 0, 0, 0];
+  for (let k = 0; k < PARTS; k++) {
+    const depthMm = fromMm + (k + 0.5) * partMm;
+    const straightDown = Float32Array.from({ length: 2 * reach + 1 }, (_, i) =>
+      meanDip(
+        band,
+        dips,
+        Math.round(column + lean * depthMm) + i - reach,
+        0,
+        depthMm - partMm / 2,
+        depthMm + partMm / 2,
+      ),
+    );
+    let peak = 0;
+    for (let i = 1; i < straightDown.length; i++) if (straightDown[i]! > straightDown[peak]!) peak = i;
+    const dip = straightDown[peak]!;
+    if (dip <= 0 || peak === 0 || peak === straightDown.length - 1) continue;
+    const place = Math.round(column + lean * depthMm) + peak - reach + parabolaOffset(straightDown, peak) - column;
+    const placeMm = place * band.alongMm;
+    w += dip;
+    wd += dip * depthMm;
+    wdd += dip * depthMm * depthMm;
+    wx += dip * placeMm;
+    wdx += dip * depthMm * placeMm;
+  }
+  if (w === 0) return column;
+  const slopeSigma = Math.tan((SLANT_SIGMA_DEG * Math.PI) / 180);
+  const prior = ((w / PARTS) * PLACE_SIGMA_MM ** 2) / slopeSigma ** 2;
+  const spread = wdd - (wd * wd) / w + prior;
+  const slope = (wdx - (wd * wx) / w) / spread;
+  return column + (wx - slope * wd) / w / band.alongMm;
+}
+
+function parabolaOffset(values: Float32Array, i: number): number {
+  const n = values.length;
+  const a = values[(i + n - 1) % n]!;
+  const b = values[i]!;
+  const c = values[(i + 1) % n]!;
+  const bend = a - 2 * b + c;
+  return bend >= 0 ? 0 : Math.max(-0.5, Math.min(0.5, (a - c) / (2 * bend)));
+}
+
+function median(values: Float32Array): number {
+  const sorted = values.toSorted();
+  return sorted[sorted.length >> 1] ?? 0;
+}

@@ -1,0 +1,130 @@
+// Every number that decides what is read as a mark, millimetres and degrees on the table. Sizes are of hand-drawn and
+// commercial paper patterns: common practice where no source is named; thresholds of evidence were found by trial on
+// rendered sheets.
+
+export const MARK_LIMITS = {
+  /** Ink this near to the outline and along it is the outline's own line or the paper edge's shadow. */
+  onOutlineMm: 1.3,
+  onOutlineDeg: 22,
+  /** Marks may stick out of a drawn outline by this (ticks drawn across it). */
+  outsideMm: 12,
+  /** A mark line that ends this near to the outline was meant to touch it. */
+  touchMm: 3,
+
+  /** Pieces of one straight line. */
+  merge: { leastMm: 8, straightMm: 0.35, asideMm: 0.8, strayRatio: 0.2, gapMm: 28, gapRatio: 1.5 },
+
+  tick: {
+    leastMm: 1.8,
+    mostMm: 12,
+    /** Angle to the outline's normal. */
+    slantDeg: 38,
+    /** Ridges fade before the outline; the tick's direction carries on this far. */
+    touchMm: 3,
+    bentMm: 0.3,
+    /** Two halves of a tick drawn across the outline. */
+    sameMm: 1.6,
+    /** The free end of a tick has no other ink this near (letters have). */
+    clearMm: 1.6,
+  },
+
+  /** Neighbours of a double or triple notch: 4 to 13 mm apart (6 to 8 is usual). */
+  group: { leastMm: 2.5, mostMm: 13.5 },
+
+  dart: {
+    leastLegMm: 18,
+    mostLegMm: 280,
+    mouthLeastMm: 3,
+    mouthMostMm: 110,
+    angleLeastDeg: 2,
+    angleMostDeg: 70,
+    /** Shorter leg over longer leg. */
+    legsRatio: 0.6,
+    /** Legs may stop short of where they would meet, or run past it, by this plus a share of their length. */
+    endMm: 5,
+    endRatio: 0.08,
+    /** A leg meets the outline at least this steeply. */
+    footDeg: 30,
+    /** Near the apex the two lines run into one another; where they are closer than this they are not used to aim. */
+    mergedMm: 2.6,
+    /** Share of a leg, from the inner end, that aims at the apex when the leg is curved. */
+    aimShare: 0.35,
+    straightMm: 0.35,
+  },
+
+  grainline: {
+    leastMm: 45,
+    /** Longest that was seen on a full-length panel. */
+    mostMm: 1200,
+    straightMm: 0.6,
+    /** Without any head only a long line with free ends passes. */
+    headlessLeastMm: 80,
+    freeEndMm: 6,
+    /** A line with a neighbour of the same direction this near is one of a pair (lengthen or shorten here). */
+    pairMm: 15,
+    pairDeg: 2,
+    /** A line that keeps one distance to the outline, smaller than this, is a seamline. */
+    seamlineMm: 30,
+    seamlineDriftMm: 1.5,
+    inkedRatio: 0.55,
+  },
+
+  head: {
+    /** How far before and beyond the end of the ridge the tip may be: a filled head hides the line's last stretch. */
+    beforeMm: 6,
+    beyondMm: 14,
+    halfWidthMm: 8,
+    pitchMm: 0.4,
+    lengthsMm: [4, 6, 8, 10, 12],
+    /** Half width of the head over its length. */
+    slopes: [0.25, 0.35, 0.47, 0.6, 0.8],
+    leastScore: 0.5,
+  },
+
+  fold: {
+    leastMm: 35,
+    parallelDeg: 7,
+    nearMm: 3.5,
+    farMm: 60,
+    /** Share of the way from the end of the bracket to the edge that is ink. */
+    armInkRatio: 0.7,
+    /** The same way in the middle of the bracket must be mostly paper. */
+    middleInkRatio: 0.35,
+    /** Side steps in which the arm is looked for, since it is not exactly square. */
+    armSearchMm: 2.5,
+  },
+
+  snip: {
+    /** The slit is looked for between these depths from the paper's edge. */
+    fromMm: 1.0,
+    toMm: 4.2,
+    /** Longest slit; what goes deeper is something else. */
+    mostMm: 9,
+    /** A long line whose end lies this near makes the streak. */
+    footMm: 2.2,
+    pitchMm: 0.25,
+    slantsDeg: [-24, -16, -8, 0, 8, 16, 24],
+    /** Dip of the column mean over the scatter of such means along the edge. */
+    leastScore: 7,
+    /** And at least this share of the paper's level. */
+    leastDipRatio: 0.035,
+  },
+
+  hole: {
+    pitchMm: 1,
+    /** The ring around a drill hole, drawn circle or cross that must be paper. */
+    clearRingsMm: [4.5, 6],
+    clearDipRatio: 0.08,
+    /** Mean dip over the middle, share of the paper's level. */
+    leastDipRatio: 0.1,
+    /** The middle over which it is taken. */
+    middleMm: 1.6,
+    /** Greatest over least second moment: letters and ticks are longish. */
+    longishRatio: 2.4,
+    /** Small strokes in this surrounding mean writing. */
+    writingMm: 18,
+    writingStrokes: 2,
+    writingLongestMm: 14,
+    outlineMm: 6,
+  },
+} as const;

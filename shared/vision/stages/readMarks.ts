@@ -1,0 +1,125 @@
+// Stage: the marks of one piece. Long lines are read first (fold bracket, darts, grainline), so that their ends and dashes
+// are not taken for notches; what is left at the outline are notches, what stands alone inside are drill holes.
+import type { Point, TablePointMm } from '../../base/points.ts';
+import type { Photo } from '../image.ts';
+import type { InkLine } from '../ink/inkLines.ts';
+import type { PlaneMap } from '../ink/planeMap.ts';
+import { distance } from '../ink/polyline.ts';
+import { findDarts } from '../marks/findDarts.ts';
+import { type FoundFold, findFold } from '../marks/findFold.ts';
+import { findGrainline } from '../marks/findGrainline.ts';
+import { findHoles } from '../marks/findHoles.ts';
+import { findSnips } from '../marks/findSnips.ts';
+import { findTicks } from '../marks/findTicks.ts';
+import { groupNotches, type SingleNotch } from '../marks/groupNotches.ts';
+import { MARK_LIMITS } from '../marks/markLimits.ts';
+import { type MarkLine, markLines, mergedStraight } from '../marks/markLines.ts';
+import { OutlineIndex } from '../marks/outlineIndex.ts';
+import type { Excursion } from '../outline/findExcursions.ts';
+import type { TracedMark } from '../traced.ts';
+
+/** A piece whose outline is known, as far as its marks depend on it. */
+export interface OutlinedPiece {
+  /** Closed, last point not repeated. */
+  readonly outline: readonly TablePointMm[];
+  readonly line: 'paper-edge' | 'drawn-line';
+  /** Dents and bumps that were bridged in the outline; empty for a drawn line. */
+  readonly excursions: readonly Excursion[];
+}
+
+/** @param lines every pen line of the photo (findInkLines) */
+export function readMarks(
+  photo: Photo,
+  plane: PlaneMap,
+  lines: readonly InkLine[],
+  piece: OutlinedPiece,
+): TracedMark[] {
+  const outline = new OutlineIndex(piece.outline);
+  const outsideMm = piece.line === 'drawn-line' ? MARK_LIMITS.outsideMm : 0;
+  const inside = mergedStraight(markLines(lines, outline, outsideMm), outline);
+  const claimed = new Set<number>();
+  const marks: TracedMark[] = [];
+
+  const fold = findFold(photo, plane, inside, outline);
+  if (fold !== null) {
+    claimed.add(fold.index);
+    marks.push(fold.fold);
+  }
+  const { darts, used } = findDarts(unclaimed(inside, claimed), outline);
+  for (const line of used) claimed.add(inside.indexOf(line));
+  marks.push(...darts);
+  const found = findGrainline(photo, plane, unclaimed(inside, claimed), outline);
+  if (found !== null && !(fold !== null && found.grainline.heads === 0)) {
+    claimed.add(inside.indexOf(found.line));
+    marks.push(found.grainline);
+  }
+  marks.push(...groupNotches(singleNotches(photo, plane, inside, claimed, piece, fold, outline), outline));
+  marks.push(...findHoles(photo, plane, inside, outline));
+  return marks;
+}
+
+function unclaimed(lines: readonly MarkLine[], claimed: ReadonlySet<number>): MarkLine[] {
+  return lines.filter((_, index) => !claimed.has(index));
+}
+
+const EXCURSION_CONFIDENCE = 0.9;
+const TICK_CONFIDENCE = 0.9;
+/** Dip over scatter at which a snip is certain. */
+const CERTAIN_SCORE = 20;
+
+function singleNotches(
+  photo: Photo,
+  plane: PlaneMap,
+  inside: readonly MarkLine[],
+  claimed: ReadonlySet<number>,
+  piece: OutlinedPiece,
+  fold: FoundFold | null,
+  outline: OutlineIndex,
+): SingleNotch[] {
+  const notches: SingleNotch[] = [];
+  const add = (notch: SingleNotch): void => {
+    if (!notches.some((other) => outline.apartMm(other.atMm, notch.atMm) < MARK_LIMITS.group.leastMm))
+      notches.push(notch);
+  };
+  for (const excursion of piece.excursions)
+    for (const tip of excursion.tips) {
+      const place = outline.nearest(tip.at, MARK_LIMITS.outsideMm);
+      if (place !== null) add({ atMm: place.atMm, shape: tip.shape, confidence: EXCURSION_CONFIDENCE });
+    }
+  const free = unclaimed(inside, claimed).filter((line) => !onArm(line, fold));
+  for (const tick of findTicks(free, inside, outline))
+    add({ atMm: tick.atMm, shape: 'tick', confidence: TICK_CONFIDENCE });
+  if (piece.line === 'paper-edge')
+    for (const streak of findSnips(photo, plane, outline)) {
+      if (metByLine(outline.placeAt(streak.atMm).point, inside, fold)) continue;
+      add({ atMm: streak.atMm, shape: 'snip', confidence: Math.min(1, streak.score / CERTAIN_SCORE) });
+    }
+  return notches;
+}
+
+/** A bracket's turned ends and their arrow heads. */
+const ARM_HALF_WIDTH_MM = 5;
+
+function onArm(line: MarkLine, fold: FoundFold | null): boolean {
+  return fold !== null && line.points.every((p) => nearArm(p, fold));
+}
+
+function nearArm(p: Point, fold: FoundFold): boolean {
+  return fold.arms.some(([from, to]) => {
+    const length = distance(from, to);
+    const t = Math.min(
+      1,
+      Math.max(0, ((p[0] - from[0]) * (to[0] - from[0]) + (p[1] - from[1]) * (to[1] - from[1])) / length ** 2),
+    );
+    return distance(p, [from[0] + t * (to[0] - from[0]), from[1] + t * (to[1] - from[1])]) < ARM_HALF_WIDTH_MM;
+  });
+}
+
+/** Where a longer line meets the edge there is a dark streak too: feet of darts, ends of brackets, lengthen lines. */
+function metByLine(p: Point, inside: readonly MarkLine[], fold: FoundFold | null): boolean {
+  if (fold !== null && nearArm(p, fold)) return true;
+  return inside.some(({ lengthMm, points }) => {
+    if (lengthMm <= MARK_LIMITS.tick.mostMm) return false;
+    return [points[0]!, points[points.length - 1]!].some((end) => distance(end, p) < MARK_LIMITS.snip.footMm);
+  });
+}
