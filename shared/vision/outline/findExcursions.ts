@@ -63,7 +63,7 @@ export function findExcursions(outline: CoarseOutline): BridgedOutline {
     chosen.push(candidate);
   }
   chosen.sort((a, b) => a.start - b.start);
-  return { coarse: bridgedOver(points, state, chosen), excursions: chosen.map((c) => describe(points, c)) };
+  return { coarse: bridgedOver(points, state, chosen), excursions: chosen.map((c) => excursionOf(points, c)) };
 }
 
 interface Candidate {
@@ -144,7 +144,7 @@ function peaksOf(depths: readonly number[]): number[] {
   return peaks;
 }
 
-function describe(points: readonly Point[], candidate: Candidate): Excursion {
+function excursionOf(points: readonly Point[], candidate: Candidate): Excursion {
   const n = points.length;
   const from = points[candidate.start]!;
   const to = points[(candidate.start + candidate.length) % n]!;

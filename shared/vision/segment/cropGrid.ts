@@ -1,5 +1,6 @@
 // A rectangular part of the block grid, so that the work on one piece costs what the piece is large, not the table.
 import type { BlockGrid } from './blockGrid.ts';
+import type { Components } from './maskOps.ts';
 import { FEATURES } from './quietWindows.ts';
 
 export interface GridBox {
@@ -68,4 +69,43 @@ export function pasteSet(target: Uint8Array, gridWidth: number, part: Uint8Array
       if (part[y * box.width + x] === 1) target[(box.y0 + y) * gridWidth + box.x0 + x] = 1;
     }
   }
+}
+
+/** Name, size and box of every component, one pass over the grid; boxes grown by `margin` and cut off at the grid. */
+export function boxesOf(
+  parts: Components,
+  width: number,
+  height: number,
+  margin: number,
+): { name: number; size: number; box: GridBox }[] {
+  const extents = parts.size.map(() => ({ x0: width, y0: height, x1: -1, y1: -1 }));
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      const extent = extents[parts.label[y * width + x]!]!;
+      extent.x0 = Math.min(extent.x0, x);
+      extent.x1 = Math.max(extent.x1, x);
+      extent.y0 = Math.min(extent.y0, y);
+      extent.y1 = Math.max(extent.y1, y);
+    }
+  }
+  return extents.slice(1).map((extent, i) => {
+    const x0 = Math.max(0, extent.x0 - margin);
+    const y0 = Math.max(0, extent.y0 - margin);
+    const box = {
+      x0,
+      y0,
+      width: Math.min(width, extent.x1 + margin + 1) - x0,
+      height: Math.min(height, extent.y1 + margin + 1) - y0,
+    };
+    return { name: i + 1, size: parts.size[i + 1]!, box };
+  });
+}
+
+export function croppedLabels(label: Int32Array, gridWidth: number, box: GridBox): Int32Array {
+  const out = new Int32Array(box.width * box.height);
+  for (let y = 0; y < box.height; y++) {
+    const from = (box.y0 + y) * gridWidth + box.x0;
+    out.set(label.subarray(from, from + box.width), y * box.width);
+  }
+  return out;
 }

@@ -7,7 +7,7 @@ import { distanceToSet, inverted } from './maskOps.ts';
 import type { TablePicture } from './tablePicture.ts';
 
 /** Places this near the coarse border are decided anew. */
-const BAND_MM = 5;
+const BAND_MM = 7;
 /** Paper and table are sampled this far from the coarse border, so that neither holds the other. */
 const SAMPLE_FROM_MM = 3;
 const SAMPLE_TO_MM = 16;
@@ -24,6 +24,8 @@ export interface PaperField {
   readonly width: number;
   readonly height: number;
   readonly data: Float32Array;
+  /** How far apart the two sides are right there, in standard deviations of a pixel; 0 where it was not measured. */
+  readonly separation: Float32Array;
 }
 
 /**
@@ -60,6 +62,7 @@ export function paperField(picture: TablePicture, grid: BlockGrid, paper: Uint8A
   const x0 = gridX + box.x0 * pxPerBlock;
   const y0 = gridY + box.y0 * pxPerBlock;
   const data = new Float32Array(fieldWidth * fieldHeight);
+  const separation = new Float32Array(fieldWidth * fieldHeight);
   const rgb = picture.rgb;
   const weights = new Float64Array(3);
   for (let by = box.y0; by <= box.y1; by++) {
@@ -84,12 +87,13 @@ export function paperField(picture: TablePicture, grid: BlockGrid, paper: Uint8A
           const pixel = 3 * (y * rgb.widthPx + x);
           const value =
             weights[0]! * rgb.data[pixel]! + weights[1]! * rgb.data[pixel + 1]! + weights[2]! * rgb.data[pixel + 2]!;
+          separation[out] = Math.sqrt(span);
           data[out] = Math.min(Math.max((value - offset) / span, -0.5), 1.5);
         }
       }
     }
   }
-  return { x0, y0, width: fieldWidth, height: fieldHeight, data };
+  return { x0, y0, width: fieldWidth, height: fieldHeight, data, separation };
 }
 
 interface LocalStats {

@@ -3,7 +3,7 @@
 // edge clearly are marked instead of trusted.
 import { type PhotoPointPx, type TablePointMm, tableMm } from '../../base/points.ts';
 import { resamplePolyline } from '../../geometry/polygon.ts';
-import { distance, sub, unit } from '../../geometry/vector.ts';
+import { distance, sub, turnDeg, unit } from '../../geometry/vector.ts';
 import type { RgbImage } from '../image.ts';
 import { COVERED, type CoarseOutline, NOTCH, SEEN } from '../outline/coarseOutline.ts';
 import type { DenseOutline } from '../outline/denseOutline.ts';
@@ -62,20 +62,18 @@ interface Stretch {
  */
 export function refineOutline(rgb: RgbImage, coarse: CoarseOutline, toPhoto: ToPhoto): DenseOutline {
   const bridged = findExcursions(coarse);
-  let outline = bridged.coarse;
+  let outline: Joined = { ...bridged.coarse, doubt: [] };
   let scatterMm: number[] = [];
-  let stretches: Stretch[] = [];
   for (const pass of PASSES) {
     scatterMm = [];
-    stretches = stretchesOf(outline).map((stretch) => measured(rgb, stretch, pass, toPhoto, scatterMm));
-    outline = joined(stretches);
+    outline = joined(stretchesOf(outline).map((stretch) => measured(rgb, stretch, pass, toPhoto, scatterMm)));
   }
   const mmPerPx = 1 / pxPerMm(outline.polygon[0]!, toPhoto);
   scatterMm.sort((a, b) => a - b);
   const medianMm = scatterMm[scatterMm.length >> 1] ?? 0;
   return {
     points: outline.polygon,
-    unsure: unsureStretches(stretches),
+    unsure: unsureStretches(outline.doubt),
     excursions: bridged.excursions,
     pointSigmaMm: Math.max(1.48 * medianMm, FLOOR_SIGMA_PX * mmPerPx),
   };
@@ -225,29 +223,36 @@ function trimmedEnds(points: readonly TablePointMm[], doubt: readonly Doubt[], s
   return { points: points.slice(cut, points.length - cut), doubt: doubt.slice(cut, doubt.length - cut), loop };
 }
 
+interface Joined extends CoarseOutline {
+  readonly doubt: readonly Doubt[];
+}
+
 /** Stretches laid end to end, with the meeting of their curves as the corner between. */
-function joined(stretches: readonly Stretch[]): CoarseOutline {
+function joined(stretches: readonly Stretch[]): Joined {
   const polygon: TablePointMm[] = [];
-  const state: number[] = [];
+  const doubt: Doubt[] = [];
   stretches.forEach((stretch, i) => {
     const before = stretches[(i + stretches.length - 1) % stretches.length]!;
-    if (!stretch.loop) {
-      const corner = cornerBetween(before, stretch);
+    const corner = stretch.loop ? null : cornerBetween(before, stretch);
+    if (corner !== null) {
       polygon.push(corner);
-      state.push(SEEN);
+      doubt.push(null);
     }
-    const points = stretch.loop ? stretch.points.slice(0, -1) : stretch.points;
-    points.forEach((point, k) => {
-      polygon.push(point);
-      state.push(stretch.doubt[k] === 'covered' ? COVERED : stretch.doubt[k] === 'notch' ? NOTCH : SEEN);
-    });
+    const end = stretch.loop ? stretch.points.length - 1 : stretch.points.length;
+    polygon.push(...stretch.points.slice(0, end));
+    doubt.push(...stretch.doubt.slice(0, end));
   });
-  return { polygon, state: Uint8Array.from(state) };
+  const state = Uint8Array.from(doubt, (reason) =>
+    reason === 'covered' ? COVERED : reason === 'notch' ? NOTCH : SEEN,
+  );
+  return { polygon, state, doubt };
 }
 
 const MAX_CORNER_SHIFT_MM = 4;
+/** Stretches that go on in nearly the same direction had no corner between them. */
+const NO_CORNER_DEG = 10;
 
-function cornerBetween(before: Stretch, after: Stretch): TablePointMm {
+function cornerBetween(before: Stretch, after: Stretch): TablePointMm | null {
   const reach = Math.round(CORNER_REACH_MM / SPACING_MM);
   const tail = before.points.slice(-reach);
   const head = after.points.slice(0, reach);
@@ -262,6 +267,7 @@ function cornerBetween(before: Stretch, after: Stretch): TablePointMm {
       head,
       head.map((_, k) => distance(head[0]!, corner) + k * SPACING_MM),
     );
+    if (a !== null && b !== null && Math.abs(turnDeg(a.tangent, b.tangent)) < NO_CORNER_DEG) return null;
     const met = a === null || b === null ? null : meeting(a, b);
     if (met === null || distance(met, middle) > MAX_CORNER_SHIFT_MM) return corner;
     corner = tableMm(met[0], met[1]);
@@ -270,16 +276,11 @@ function cornerBetween(before: Stretch, after: Stretch): TablePointMm {
 }
 
 /** Runs of doubtful points, by index into the joined outline. */
-function unsureStretches(stretches: readonly Stretch[]): UnsureStretch[] {
-  const reasons: Doubt[] = [];
-  for (const stretch of stretches) {
-    if (!stretch.loop) reasons.push(null);
-    reasons.push(...(stretch.loop ? stretch.doubt.slice(0, -1) : stretch.doubt));
-  }
+function unsureStretches(reasons: readonly Doubt[]): UnsureStretch[] {
   const runs: UnsureStretch[] = [];
   const shortest = Math.round(MIN_UNSURE_MM / SPACING_MM);
   for (let i = 0; i < reasons.length; i++) {
-    const reason = reasons[i] ?? null;
+    const reason = reasons[i]!;
     if (reason === null || reason === 'notch') continue;
     let end = i;
     while (end + 1 < reasons.length && reasons[end + 1] === reason) end++;

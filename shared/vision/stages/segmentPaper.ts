@@ -6,7 +6,16 @@ import type { Salvaged, Warning } from '../../base/result.ts';
 import { signedAreaMm2 } from '../../geometry/polygon.ts';
 import { type BlockGrid, blockGrid } from '../segment/blockGrid.ts';
 import { bridged } from '../segment/contourLabels.ts';
-import { boxOf, cropped, croppedFeatures, croppedGrid, pasteSet } from '../segment/cropGrid.ts';
+import {
+  boxesOf,
+  cropped,
+  croppedFeatures,
+  croppedGrid,
+  croppedLabels,
+  type GridBox,
+  pasteSet,
+} from '../segment/cropGrid.ts';
+import { evenedLight } from '../segment/evenLight.ts';
 import { largestContour } from '../segment/isoContour.ts';
 import { type PaperField, paperField } from '../segment/localSplit.ts';
 import { components, grown, holesFilled, shrunk } from '../segment/maskOps.ts';
@@ -23,8 +32,21 @@ export interface SegmentOptions {
 
 export const SEGMENT_DEFAULTS: SegmentOptions = { minPieceMm2: 2000 };
 
-/** Squared distance from the table's modes at which a block is surely something else (6 features; chi-square 99.9 % is 22). */
+/** How different from the table an area is (squared distance over 6 features; chi-square 99 % is 17), clearest first. */
+interface Level {
+  readonly distance: number;
+  /** Share of the outline that must be one sharp step: the fainter the paper, the more proof. */
+  readonly minSharpRatio: number;
+  readonly confidence: number;
+}
+const LEVELS: readonly Level[] = [
+  { distance: 34, minSharpRatio: 0.5, confidence: 1 },
+  { distance: 16, minSharpRatio: 0.65, confidence: 0.85 },
+  { distance: 7.5, minSharpRatio: 0.75, confidence: 0.65 },
+];
 const SURELY_OTHER = 34;
+/** Fainter areas this near to a found piece are its shadow or rim. */
+const CLAIM_MM = 8;
 /** A block as near to the paper as this, and nearer to it than to the table, joins the piece. */
 const PAPER_REACH = 40;
 /** Growth of a piece from its sure core, per round. */
@@ -46,7 +68,11 @@ const MAX_REDNESS = 0.95;
 const MAX_BLUENESS = 0.6;
 /** Reaches of the sharpness test across the outline. */
 const STEP_NEAR_MM = 1.5;
-const MIN_SHARP_RATIO = 0.45;
+const SHARP_STEP = 0.6;
+/** Two parts of one surface differ by less than this many standard deviations of a pixel. */
+const MIN_SEPARATION = 2;
+/** Perimeter over the root of the area: 4 for a square, 11 for a belt of 1000 x 40 mm; more is a cloud of specks. */
+const MAX_RAGGEDNESS = 16;
 const SHEET_MM2 = 55_000;
 const SHEET_FILL_RATIO = 0.96;
 
@@ -59,9 +85,13 @@ export function segmentPaper(
   cards: readonly (readonly Point[])[],
   options: SegmentOptions = SEGMENT_DEFAULTS,
 ): Salvaged<PaperFindings> {
-  const grid = blockGrid(picture, cards);
-  const features = quietWindows(grid);
-  const table = tableModel(grid, features);
+  const seen = blockGrid(picture, cards);
+  const seenFeatures = quietWindows(seen);
+  const firstLook = tableModel(seen, seenFeatures);
+  const even = evenedLight(seen, seenFeatures, firstLook);
+  const grid = even === null ? seen : even.grid;
+  const features = even === null ? seenFeatures : even.features;
+  const table = even === null ? firstLook : tableModel(grid, features);
   const white = cardWhite(grid);
   const fromTable = new Float32Array(grid.usable.length);
   for (let i = 0; i < fromTable.length; i++) {
@@ -71,55 +101,61 @@ export function segmentPaper(
   const regions: PaperRegion[] = [];
   const rim = nearRim(grid, RIM_MM);
   const taken = new Uint8Array(fromTable.length);
-  for (const core of sureCores(grid, fromTable, options)) {
-    if (overlaps(core, taken)) continue;
-    const box = boxOf(core, grid.width, grid.height, Math.ceil(NEIGHBOURHOOD_MM / grid.mmPerBlock));
-    const search: Search = {
-      picture,
-      grid: croppedGrid(grid, box),
-      features: croppedFeatures(features, grid.width, box),
-      table,
-      fromTable: cropped(fromTable, grid.width, box),
-      core: cropped(core, grid.width, box),
-      taken: cropped(taken, grid.width, box),
-      white,
-      rim: cropped(rim, grid.width, box),
-      options,
-    };
-    const found = regionFrom(search);
-    if (found === null) continue;
-    pasteSet(taken, grid.width, found.mask, box);
-    if (found.region === null) continue;
-    regions.push(found.region);
-    if (found.region.cutOff) {
-      warnings.push({
-        code: 'piece-cut-off',
-        message: 'A piece of paper runs out of the photo. Photograph it again with the whole piece in the picture.',
+  for (const level of LEVELS) {
+    const claimed = grown(taken, grid.width, grid.height, CLAIM_MM / grid.mmPerBlock);
+    for (const { core, box } of coresAt(grid, fromTable, claimed, level, options)) {
+      const part = <T extends Uint8Array | Float32Array>(values: T): T => cropped(values, grid.width, box);
+      const found = regionFrom({
+        picture,
+        grid: croppedGrid(grid, box),
+        features: croppedFeatures(features, grid.width, box),
+        table,
+        fromTable: part(fromTable),
+        core,
+        taken: part(taken),
+        white,
+        rim: part(rim),
+        level,
+        options,
       });
+      if (found === null) continue;
+      pasteSet(taken, grid.width, found.mask, box);
+      regions.push(found.region);
+      if (found.region.cutOff) warnings.push(CUT_OFF);
     }
   }
   regions.sort((a, b) => b.areaMm2 - a.areaMm2);
   return { value: { regions, tableIsPaper: looksLikeWhite(table, white) }, warnings };
 }
 
-/** Connected areas that are surely not table, largest first. */
-function sureCores(grid: BlockGrid, fromTable: Float32Array, options: SegmentOptions): Uint8Array[] {
+const CUT_OFF: Warning = {
+  code: 'piece-cut-off',
+  message: 'A piece of paper runs out of the photo. Photograph it again with the whole piece in the picture.',
+};
+
+/** Connected areas that are not table at this level and not yet spoken for, largest first, each in its own box. */
+function coresAt(
+  grid: BlockGrid,
+  fromTable: Float32Array,
+  claimed: Uint8Array,
+  level: Level,
+  options: SegmentOptions,
+): { core: Uint8Array; box: GridBox }[] {
   const { width, height, mmPerBlock } = grid;
-  const sure = fromTable.map((d) => (d > SURELY_OTHER ? 1 : 0));
+  const other = new Uint8Array(fromTable.length);
+  for (let i = 0; i < other.length; i++) if (fromTable[i]! > level.distance && claimed[i] === 0) other[i] = 1;
   const radius = OPEN_MM / mmPerBlock;
-  const opened = grown(shrunk(Uint8Array.from(sure), width, height, radius), width, height, radius);
+  const opened = grown(shrunk(other, width, height, radius), width, height, radius);
   const parts = components(opened, width, height);
   const minBlocks = (0.5 * options.minPieceMm2) / mmPerBlock ** 2;
-  return parts.size
-    .map((size, name) => ({ size, name }))
-    .filter(({ size, name }) => name > 0 && size >= minBlocks)
+  const margin = Math.ceil(NEIGHBOURHOOD_MM / mmPerBlock);
+  return boxesOf(parts, width, height, margin)
+    .filter(({ size }) => size >= minBlocks)
     .sort((a, b) => b.size - a.size)
-    .map(({ name }) =>
-      parts.label.reduce((mask, label, i) => {
-        if (label === name) mask[i] = 1;
-        return mask;
-      }, new Uint8Array(opened.length)),
-    );
+    .map(({ name, box }) => {
+      const label = croppedLabels(parts.label, width, box);
+      return { core: Uint8Array.from(label, (value) => (value === name ? 1 : 0)), box };
+    });
 }
 
 /** Everything about one piece's neighbourhood; arrays are cut to its box. */
@@ -133,12 +169,13 @@ interface Search {
   readonly taken: Uint8Array;
   readonly white: number;
   readonly rim: Uint8Array;
+  readonly level: Level;
   readonly options: SegmentOptions;
 }
 
-/** The blocks that are spoken for, and the region when it is a piece of paper; null when the core came to nothing. */
-function regionFrom(search: Search): { readonly mask: Uint8Array; readonly region: PaperRegion | null } | null {
-  const { picture, grid, features, table, fromTable, core, taken, white, rim, options } = search;
+/** The region that the core belongs to and its blocks; null when it is no piece of paper. */
+function regionFrom(search: Search): { readonly mask: Uint8Array; readonly region: PaperRegion } | null {
+  const { picture, grid, features, table, fromTable, core, taken, white, rim, level, options } = search;
   const { width, height, mmPerBlock } = grid;
   const paper = dominantModes(features, core);
   if (!couldBePaper(paper, white)) return null;
@@ -152,9 +189,11 @@ function regionFrom(search: Search): { readonly mask: Uint8Array; readonly regio
   const blocks = mask.reduce((sum, value) => sum + value, 0);
   if (blocks * mmPerBlock ** 2 < options.minPieceMm2) return null;
   const other = cover.map((value, i) => (value === 1 || grid.card[i] === 1 ? 1 : 0));
+  mask = redrawn(paperField(picture, grid, mask, other), grid, mask);
   const field = paperField(picture, grid, mask, other);
   const contour = largestContour(smoothed(field), field.width, field.height, 0.5);
-  if (contour === null) return { mask, region: null };
+  if (contour === null) return null;
+  if ((contour.length * picture.mmPerPx) / Math.sqrt(blocks * mmPerBlock ** 2) > MAX_RAGGEDNESS) return null;
   const nearCover = grown(other, width, height, COVER_NEAR_MM / mmPerBlock);
   const blocked = new Uint8Array(contour.length);
   let rimPoints = 0;
@@ -170,14 +209,14 @@ function regionFrom(search: Search): { readonly mask: Uint8Array; readonly regio
   });
   const coarse = bridged(points, blocked);
   const areaMm2 = Math.abs(signedAreaMm2(coarse.polygon));
-  if (areaMm2 < options.minPieceMm2) return { mask, region: null };
+  if (areaMm2 < options.minPieceMm2) return null;
   const sharpRatio = sharpShare(field, contour, blocked, picture.mmPerPx);
-  if (sharpRatio < MIN_SHARP_RATIO) return { mask, region: null };
+  if (sharpRatio < level.minSharpRatio) return null;
   const region: PaperRegion = {
     coarse,
     areaMm2,
     sharpRatio,
-    confidence: Math.min(1, sharpRatio / 0.9),
+    confidence: level.confidence * Math.min(1, sharpRatio / 0.9),
     cutOff: rimPoints * picture.mmPerPx > 8,
     sheet: areaMm2 > SHEET_MM2 && areaMm2 / boxAreaMm2(coarse.polygon) > SHEET_FILL_RATIO,
   };
@@ -226,8 +265,7 @@ function regrown(
     if (reach[i] === 0 || usable[i] === 0 || taken[i] === 1) continue;
     const toTable = nearest(table, features, i);
     const toPaper = nearest(paper, features, i);
-    if (mask[i] === 1 ? toTable > SURELY_OTHER || toPaper < toTable : toPaper < toTable && toPaper < PAPER_REACH)
-      next[i] = 1;
+    if (mask[i] === 1 ? toPaper < toTable : toPaper < toTable && toPaper < PAPER_REACH) next[i] = 1;
   }
   const cleaned = shrunk(grown(next, width, height, 1), width, height, 1);
   const parts = components(cleaned, width, height);
@@ -274,6 +312,28 @@ function coverBeside(
   });
 }
 
+/** The block mask that the fine field describes: corners that the coarse grid cut off come back. */
+function redrawn(field: PaperField, grid: BlockGrid, mask: Uint8Array): Uint8Array {
+  const { width, height, pxPerBlock } = grid;
+  const out = mask.slice();
+  const bx0 = field.x0 / pxPerBlock - grid.firstBlock[0];
+  const by0 = field.y0 / pxPerBlock - grid.firstBlock[1];
+  for (let by = 0; by * pxPerBlock < field.height; by++) {
+    for (let bx = 0; bx * pxPerBlock < field.width; bx++) {
+      let sum = 0;
+      for (let y = 0; y < pxPerBlock; y++) {
+        for (let x = 0; x < pxPerBlock; x++) {
+          sum += field.data[(by * pxPerBlock + y) * field.width + bx * pxPerBlock + x]!;
+        }
+      }
+      out[(by0 + by) * width + bx0 + bx] = sum > 0.5 * pxPerBlock * pxPerBlock ? 1 : 0;
+    }
+  }
+  const whole = shrunk(grown(out, width, height, 1), width, height, 1);
+  const opened = grown(shrunk(whole, width, height, 1.5), width, height, 1.5);
+  return holesFilled(largestPart(opened, width, height), width, height, Number.POSITIVE_INFINITY);
+}
+
 function smoothed(field: PaperField): Float32Array {
   const { width, height, data } = field;
   const out = new Float32Array(data.length);
@@ -318,9 +378,15 @@ function sharpShare(field: PaperField, contour: readonly Point[], blocked: Uint8
     const [x, y] = contour[i]!;
     const inner = fieldAt(field, x + nx * reach, y + ny * reach);
     const outer = fieldAt(field, x - nx * reach, y - ny * reach);
-    if (inner - outer > 0.6) sharp++;
+    if (inner - outer > SHARP_STEP && separationAt(field, x, y) > MIN_SEPARATION) sharp++;
   }
   return free === 0 ? 0 : sharp / free;
+}
+
+function separationAt(field: PaperField, x: number, y: number): number {
+  const xx = Math.min(Math.max(Math.round(x), 0), field.width - 1);
+  const yy = Math.min(Math.max(Math.round(y), 0), field.height - 1);
+  return field.separation[yy * field.width + xx]!;
 }
 
 function fieldAt(field: PaperField, x: number, y: number): number {
@@ -351,17 +417,6 @@ function looksLikeWhite(table: readonly Mode[], white: number): boolean {
   );
   if (main === null) return false;
   return main.mean[0]! - white > Math.log(0.75) && Math.abs(main.mean[1]!) < 0.12 && Math.abs(main.mean[2]!) < 0.3;
-}
-
-function overlaps(mask: Uint8Array, taken: Uint8Array): boolean {
-  let shared = 0;
-  let size = 0;
-  for (let i = 0; i < mask.length; i++) {
-    if (mask[i] === 0) continue;
-    size++;
-    if (taken[i] === 1) shared++;
-  }
-  return shared * 2 > size;
 }
 
 /** Area of the smallest enclosing rectangle over turns of two degrees. */
