@@ -6,8 +6,9 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import { fail, ok, type Result } from '../../shared/base/result.ts';
 import { FRAME_MIME, packFrame, type TextCodec, unpackFrame } from '../../shared/contract/frame.ts';
 import type { Dispatch } from '../service/dispatch.ts';
+import { PAGE_HEADERS, servedFile } from '../service/pageFiles.ts';
 import type { EventListener } from '../service/parts.ts';
-import { isOwnHost, isOwnOrigin, isToken, PAGE_HEADERS, servedFile } from './security.ts';
+import { isOwnHost, isOwnOrigin, isToken } from './security.ts';
 
 export interface LoopbackParts {
   readonly dispatch: Dispatch;

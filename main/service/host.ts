@@ -137,10 +137,10 @@ export async function makeHost(parts: HostParts): Promise<Result<Host>> {
       const read = modelOf(set);
       return read.ok ? ok({ html: reportOf(read.value) }) : read;
     },
-    export: async ({ set, as, to }) => {
+    export: async ({ set, as, page, to }) => {
       const read = modelOf(set);
       if (!read.ok) return read;
-      const files = await exportFiles(read.value, as);
+      const files = await exportFiles(read.value, as, { page });
       return files.ok ? deliver(parts, files.value, to) : files;
     },
     import: async ({ document, from }) => {

@@ -133,6 +133,8 @@ export const calls = {
     args: z.strictObject({
       set: setDocument,
       as: z.enum(['svg', 'pdf']),
+      /** PDF only: one large page, or pages of a home printer. */
+      page: z.enum(['one', 'a4', 'letter']).default('one'),
       to: destination,
     }),
     value: written,

@@ -1,23 +1,34 @@
 // A set as files for other programs and for paper, at true scale. One file a size.
 import { fail, ok, type Result } from '../base/result.ts';
+import { writePdf } from '../formats/pdf/write.ts';
 import { writeSvg } from '../formats/svg/write.ts';
 import type { PatternSet, Size } from '../pattern/model.ts';
 import type { MadeFile } from './madeFile.ts';
 
+export interface ExportOptions {
+  /** PDF only: one page as large as the pieces need, or pages of a home printer. */
+  readonly page: 'one' | 'a4' | 'letter';
+}
+
 interface ExportFormat {
   readonly mime: string;
-  readonly write: (set: PatternSet, size: Size) => Promise<string | Uint8Array>;
+  readonly write: (set: PatternSet, size: Size, options: ExportOptions) => Promise<Result<string | Uint8Array>>;
 }
 
 /** One line a format. */
 export const EXPORT_FORMATS = {
-  svg: { mime: 'image/svg+xml', write: async (set, size) => writeSvg(set, size) },
+  svg: { mime: 'image/svg+xml', write: async (set, size) => ok(writeSvg(set, size)) },
+  pdf: { mime: 'application/pdf', write: writePdf },
 } as const satisfies Record<string, ExportFormat>;
 
 export type ExportKind = keyof typeof EXPORT_FORMATS;
 
 /** Every size that has a shape; the only size needs no name in the file's. */
-export async function exportFiles(set: PatternSet, as: ExportKind): Promise<Result<readonly MadeFile[]>> {
+export async function exportFiles(
+  set: PatternSet,
+  as: ExportKind,
+  options: ExportOptions,
+): Promise<Result<readonly MadeFile[]>> {
   const sizes = set.sizes.filter((size) => set.pieces.some((piece) => piece.shapes[size] !== undefined));
   if (sizes.length === 0) {
     return fail(
@@ -29,7 +40,9 @@ export async function exportFiles(set: PatternSet, as: ExportKind): Promise<Resu
   const files: MadeFile[] = [];
   for (const size of sizes) {
     const name = sizes.length === 1 ? set.name : `${set.name} ${size}`;
-    files.push({ name: `${plainName(name)}.${as}`, mime: format.mime, content: await format.write(set, size) });
+    const content = await format.write(set, size, options);
+    if (!content.ok) return content;
+    files.push({ name: `${plainName(name)}.${as}`, mime: format.mime, content: content.value });
   }
   return ok(files);
 }

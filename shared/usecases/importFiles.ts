@@ -9,7 +9,7 @@ export interface DrawingFile {
 }
 
 /** What nobody says in a drawing without data of ours: most drawings show the line to cut along. */
-const UNSAID = { tracedLine: "cutting", allowanceMm: 15 } as const;
+const UNSAID = { tracedLine: 'cutting', allowanceMm: 15 } as const;
 
 /** The set with the pieces of all files added. A file that cannot be read is a warning unless nothing could be read. */
 export function importInto(

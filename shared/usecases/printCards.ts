@@ -2,7 +2,7 @@
 import { fail, ok, type Result } from '../base/result.ts';
 import { PAGE_SET_COUNT } from '../vision/cards/cardLayout.ts';
 import { cardPagePdf } from '../vision/cards/cardPdf.ts';
-import { cardPageSvg } from '../vision/cards/cardSvg.ts';
+import { cardPageSvg, cardSvg, cardsIndex } from '../vision/cards/cardSvg.ts';
 import type { PageSize } from '../vision/cards/pageDrawing.ts';
 import type { MadeFile } from './madeFile.ts';
 
@@ -17,4 +17,13 @@ export async function cardPage(page: PageSize, as: 'pdf' | 'svg', print: number)
       ? { name, mime: 'application/pdf', content: await cardPagePdf(page, print) }
       : { name, mime: 'image/svg+xml', content: cardPageSvg(page, print) },
   );
+}
+
+/** Every card as a true-size SVG, and cards.json that lists them. */
+export function eachCard(): readonly MadeFile[] {
+  const index = cardsIndex();
+  return [
+    ...index.map((row, id) => ({ name: row.file, mime: 'image/svg+xml', content: cardSvg(id) })),
+    { name: 'cards.json', mime: 'application/json', content: `${JSON.stringify(index, null, 1)}\n` },
+  ];
 }

@@ -1,0 +1,8 @@
+// The command line's entry: arguments in, exit code out. All else happens in run.ts.
+import { runCli } from './run.ts';
+import { realSurroundings } from './surroundings.ts';
+
+const abort = new AbortController();
+process.once('SIGINT', () => abort.abort());
+process.once('SIGTERM', () => abort.abort());
+process.exitCode = await runCli(process.argv.slice(2), realSurroundings(abort.signal));

@@ -1,0 +1,161 @@
+// The commands and their help. Each command's work is loaded when it is called, so that --help answers at once.
+import { Command, InvalidArgumentError, Option } from 'commander';
+import type { ExitCode } from './exitCodes.ts';
+import type { CliSurroundings } from './surroundings.ts';
+import { productVersion } from './version.ts';
+
+export function buildProgram(around: CliSurroundings, setExit: (code: ExitCode) => void): Command {
+  const program = new Command('notchwise')
+    .description(
+      'Photograph traced pattern pieces beside printed reference cards; find out before cutting what will not sew.',
+    )
+    .version(productVersion())
+    .exitOverride()
+    .configureOutput({
+      writeOut: (text) => around.out(text.trimEnd()),
+      writeErr: (text) => around.err(text.trimEnd()),
+      outputError: (text, write) => write(oneSentence(text)),
+    })
+    .addHelpText('after', '\nExit codes: 0 done; 1 check found something to stop for or to mend; 2 could not be done.');
+  const json = () => new Option('--json', 'print JSON for other programs instead of sentences');
+
+  program
+    .command('card')
+    .description('Write the page of reference cards to print, or every card as its own drawing.')
+    .addOption(new Option('--page <size>', 'paper').choices(['a4', 'letter']).default('a4'))
+    .addOption(new Option('--print <number>', 'which page of four cards').default(1).argParser(wholeNumber))
+    .option('--each', 'one drawing for each card, with cards.json, into the folder --out')
+    .addOption(new Option('--format <format>', 'with --each').choices(['svg']).default('svg'))
+    .option('--out <path>', 'FILE.pdf or FILE.svg; with --each a folder')
+    .addOption(json())
+    .addHelpText(
+      'after',
+      '\nPrint at 100 %, measure the two rulers on the page, and give measured ÷ nominal to trace --print-scale.',
+    )
+    .action(async (options) => setExit(await (await import('./commands/card.ts')).card(options, around)));
+
+  program
+    .command('trace')
+    .description('Read traced pieces from photos with reference cards in them.')
+    .argument('<photo...>', 'photos (JPEG, PNG, WebP, TIFF, HEIC), or a folder of them')
+    .addOption(
+      new Option(
+        '--print-scale <x,y>',
+        'measured ÷ nominal length of the page’s two rulers, e.g. 1.0012,0.9995',
+      ).argParser(printScale),
+    )
+    .option('--phone-profile <file>', 'what earlier photos taught about this phone')
+    .option('--learn-profile <file>', 'write what these photos teach about the phone')
+    .addOption(
+      new Option('--line <edge>', 'which edge of a drawn line is meant')
+        .choices(['centre', 'inner', 'outer'])
+        .default('centre'),
+    )
+    .addOption(
+      new Option('--outline <kind>', 'paper edges or drawn lines').choices(['auto', 'paper', 'drawn']).default('auto'),
+    )
+    .option('--plan <set>', 'a set that names the pieces and how they join')
+    .option('--size <size>', 'the size of the pieces; default: the plan’s base size')
+    .option('--out <file>', 'write the set here (FILE.notchwise)')
+    .addOption(json())
+    .action(async (photos: string[], options) =>
+      setExit(await (await import('./commands/trace.ts')).trace(photos, options, around)),
+    );
+
+  program
+    .command('check')
+    .description('Check a set: what will not sew together, by how much, and what to do.')
+    .argument('<set>', 'a set file, a set.json or an unpacked set folder')
+    .option('--all', 'also what is clear or does not apply')
+    .addOption(json())
+    .action(async (set: string, options) =>
+      setExit(await (await import('./commands/check.ts')).check(set, options, around)),
+    );
+
+  program
+    .command('report')
+    .description('Write the findings, drawn on the pieces, with each seam laid out straight.')
+    .argument('<set>', 'a set file, a set.json or an unpacked set folder')
+    .requiredOption('--out <file>', 'FILE.html')
+    .addOption(json())
+    .action(async (set: string, options) =>
+      setExit(await (await import('./commands/report.ts')).report(set, options, around)),
+    );
+
+  program
+    .command('export')
+    .description('Write the pieces at true scale for other programs or for paper.')
+    .argument('<set>', 'a set file, a set.json or an unpacked set folder')
+    .addOption(new Option('--to <format>', 'form').choices(['svg', 'pdf']).makeOptionMandatory())
+    .addOption(
+      new Option('--page <size>', 'with pdf: one large page, or pages of a home printer to join')
+        .choices(['one', 'a4', 'letter'])
+        .default('one'),
+    )
+    .requiredOption('--out <path>', 'a file; a folder when the set has several sizes')
+    .addOption(json())
+    .action(async (set: string, options) =>
+      setExit(await (await import('./commands/exportCommand.ts')).exportCommand(set, options, around)),
+    );
+
+  program
+    .command('import')
+    .description('Read pieces from SVG drawings that carry a real-world size; one group for each size.')
+    .argument('<file...>', 'SVG files')
+    .option('--into <set>', 'add to this set (it is not changed; the result goes to --out)')
+    .option('--out <file>', 'write the set here (FILE.notchwise)')
+    .addOption(json())
+    .action(async (files: string[], options) =>
+      setExit(await (await import('./commands/importCommand.ts')).importCommand(files, options, around)),
+    );
+
+  program
+    .command('window')
+    .description('Open the window: on the desktop’s browser, served to this computer only.')
+    .argument('[set]', 'a set to open')
+    .addOption(new Option('--port <number>', 'port on 127.0.0.1; 0 = any free one').default(0).argParser(wholeNumber))
+    .option('--no-browser', 'print the address and open nothing')
+    .addOption(json())
+    .action(async (set: string | undefined, options) =>
+      setExit(await (await import('./commands/window.ts')).window(set, options, around)),
+    );
+
+  program
+    .command('demo')
+    .description('Do the whole job on the photos that come with the program: trace, check, report, window.')
+    .option('--out <folder>', 'where the set and the report go', 'notchwise-demo')
+    .option('--window', 'open the window even without a display (prints the address)')
+    .option('--no-window', 'do not open the window')
+    .addOption(json())
+    .action(async (options) => setExit(await (await import('./commands/demo.ts')).demo(options, around)));
+
+  for (const command of program.commands) command.copyInheritedSettings(program);
+  return program;
+}
+
+/** Commander writes "error: unknown command 'x'\n(Did you mean y?)". */
+function oneSentence(text: string): string {
+  const plain = text
+    .replace(/^error: /, '')
+    .trim()
+    .replace(/\s*\n\s*/g, ' ');
+  return `${plain.charAt(0).toUpperCase()}${plain.slice(1)}; add --help to see what is possible.`;
+}
+
+function wholeNumber(text: string): number {
+  if (!/^\d+$/.test(text)) throw new InvalidArgumentError('It should be a whole number.');
+  return Number(text);
+}
+
+/** A print that is further off than this was scaled to fit the paper, and its cards are of no use. */
+const WORST_PRINT_SCALE = 0.1;
+
+function printScale(text: string): { readonly x: number; readonly y: number } {
+  const parts = text.split(',').map(Number);
+  const [x, y] = parts;
+  const sound = parts.length === 2 && parts.every((part) => Math.abs(part - 1) <= WORST_PRINT_SCALE);
+  if (!sound || x === undefined || y === undefined) {
+    throw new InvalidArgumentError('It should be two numbers near 1, measured ÷ nominal, such as 1.0012,0.9995.');
+  }
+  return { x, y };
+}

@@ -1,0 +1,7 @@
+// The program's version, from its package file.
+import { readFileSync } from 'node:fs';
+
+export function productVersion(): string {
+  const text = readFileSync(new URL('../../package.json', import.meta.url), 'utf8');
+  return (JSON.parse(text) as { version: string }).version;
+}
