@@ -1,12 +1,15 @@
 // Writes simulated photos to disk: `npx tsx tests/photos/render.ts demo` makes the demo's photos,
+// `… plan` its plan,
 // `… case CASE SEED MEGAPIXELS FILE.jpg` one benchmark scene with its truth beside it.
 import { mkdir, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { demoPhotos } from './marl/photos.ts';
+import { planText } from './marl/plan.ts';
 import { type RenderedPhoto, renderPhoto } from './renderPhoto.ts';
 import { benchScene, SCENE_CASES, type SceneCase } from './scenes.ts';
 
 const DEMO_FOLDER = 'assets/demo/photos';
+const PLAN_FILE = 'assets/demo/marl-plan.json';
 
 async function writeJpeg(file: string, photo: RenderedPhoto): Promise<void> {
   const bytes = await photo.encodeJpeg();
@@ -32,6 +35,7 @@ async function renderCase(sceneCase: SceneCase, seed: number, megapixels: number
 
 async function main(): Promise<void> {
   const [what, ...rest] = process.argv.slice(2);
+  if (what === 'plan') return writeFile(PLAN_FILE, planText());
   if (what === 'demo') return renderDemo(rest[0] ?? DEMO_FOLDER, rest[1] ?? '');
   const sceneCase = SCENE_CASES.find((name) => name === rest[0]);
   const file = rest[3];
@@ -39,7 +43,7 @@ async function main(): Promise<void> {
     return renderCase(sceneCase, Number(rest[1]), Number(rest[2]), file);
   }
   console.error(
-    `Say "demo [FOLDER [PART OF A NAME]]" or "case CASE SEED MEGAPIXELS FILE.jpg". Cases: ${SCENE_CASES.join(', ')}.`,
+    `Say "plan", "demo [FOLDER [PART OF A NAME]]" or "case CASE SEED MEGAPIXELS FILE.jpg". Cases: ${SCENE_CASES.join(', ')}.`,
   );
   process.exitCode = 2;
 }

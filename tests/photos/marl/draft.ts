@@ -116,6 +116,8 @@ const ARMHOLE_WEIGHTS = [0.9, 1.1] as const;
 const DART_FROM_UNDERARM_MM = 70;
 const BUST_DART_LEG_MM = 132;
 
+/** What the publisher drew, or what the class traced: with the demo's errors in it. */
+export type Version = 'as designed' | 'as traced';
 export type Fitting = 'as drafted' | 'after fitting';
 
 /** What the fitting did: the armholes were opened below their notches, which took the top off the sides. */
@@ -181,7 +183,7 @@ function waistCurve(side: Point, leaveDeg: number, turnDeg: number): CubicPath {
   return curveBetween(side, leaveDeg, [0, side[1] - rise], 180, 1 / 3, 1 / 3);
 }
 
-function backBodice(fitting: Fitting): MarlPiece {
+function backBodice(fitting: Fitting, version: Version): MarlPiece {
   const shoulderNeck: Point = [-NECK_HALF_MM, 0];
   const tip = moved(shoulderNeck, direction(180 - SHOULDER_SLOPE_DEG), MARL.shoulderBack);
   const lower = (leanDeg: number) => {
@@ -215,11 +217,18 @@ function backBodice(fitting: Fitting): MarlPiece {
       seam('armhole', armhole),
     ],
     darts: [],
-    // planted: the sleeve's back notch is double
-    notches: [{ edge: 'armhole', atMm: MARL.armholeBackLow + opened, count: 1, purpose: 'match' }],
+    notches: [
+      {
+        edge: 'armhole',
+        atMm: MARL.armholeBackLow + opened,
+        // planted: single, although the sleeve's is double
+        count: version === 'as traced' ? 1 : 2,
+        purpose: 'match',
+      },
+    ],
     grainline: { from: [-70, 330], to: [-70, 120] },
     fold: null,
-    title: { words: 'MARL BACK M', at: [-170, 270], turnDeg: 0, sizeMm: 11 },
+    title: { words: 'MARL BACK M', at: [-172, 270], turnDeg: 0, sizeMm: 8 },
   };
 }
 
@@ -227,7 +236,7 @@ const CAP_HEIGHT_MM = 130;
 const BICEPS_FRONT_MM = 166;
 const BICEPS_BACK_MM = 178;
 
-function sleeve(): MarlPiece {
+function sleeve(version: Version): MarlPiece {
   const front: Point = [BICEPS_FRONT_MM, CAP_HEIGHT_MM];
   const back: Point = [-BICEPS_BACK_MM, CAP_HEIGHT_MM];
   const hemAt = (leanDeg: number): CubicPath =>
@@ -244,7 +253,9 @@ function sleeve(): MarlPiece {
   const capBack = curveOfLength(back, -leanDeg, [0, 0], 0, MARL.capBackLow + MARL.capBackHigh, [0.9, 1.1]);
   const capFront = curveOfLength([0, 0], 0, front, leanDeg, MARL.capFrontHigh + MARL.capFrontLow, [1.1, 0.95]);
   const top = MARL.capBackLow + MARL.capBackHigh;
-  const pleatFrom = MARL.sleeveHem / 2 - 2 * MARL.sleevePleat;
+  // planted: the second pleat was not traced
+  const pleats = version === 'as traced' ? [-2] : [-2, 1];
+  const pleatNotches = pleats.flatMap((at) => [at, at + 1]).map((at) => MARL.sleeveHem / 2 + at * MARL.sleevePleat);
   return {
     id: 'sleeve',
     ring: [
@@ -258,9 +269,7 @@ function sleeve(): MarlPiece {
       { edge: 'cap', atMm: MARL.capBackLow, count: 2, purpose: 'match' },
       { edge: 'cap', atMm: top, count: 1, purpose: 'match' },
       { edge: 'cap', atMm: top + MARL.capFrontHigh, count: 1, purpose: 'match' },
-      // planted: the other pleat was not traced
-      { edge: 'hem', atMm: pleatFrom, count: 1, purpose: 'pleat' },
-      { edge: 'hem', atMm: pleatFrom + MARL.sleevePleat, count: 1, purpose: 'pleat' },
+      ...pleatNotches.map((atMm): MarlNotch => ({ edge: 'hem', atMm, count: 1, purpose: 'pleat' })),
     ],
     grainline: { from: [0, 195], to: [0, 35] },
     fold: null,
@@ -389,12 +398,14 @@ function frontSkirt(): MarlPiece {
 const SKIRT_DART_FROM_CENTRE_MM = 88;
 const SKIRT_DART_LEG_MM = 140;
 
-function backSkirt(): MarlPiece {
+function backSkirt(version: Version): MarlPiece {
   const half = MARL.skirtDart / 2;
   const intakeDeg = (2 * Math.atan(half / SKIRT_DART_LEG_MM) * 180) / Math.PI;
   const peak: Point = [-(SKIRT_DART_FROM_CENTRE_MM + half), 0];
   const firstLeg = moved(peak, direction(-intakeDeg), -half);
-  const toDart = MARL.waistBack + MARL.skirtBackStray - SKIRT_DART_FROM_CENTRE_MM;
+  // planted: the waist followed the next size's line
+  const strayed = version === 'as traced' ? MARL.skirtBackStray : 0;
+  const toDart = MARL.waistBack + strayed - SKIRT_DART_FROM_CENTRE_MM;
   const outer = (chord: number): CubicPath =>
     curveBetween(
       moved(firstLeg, direction((HIP_LEAN_DEG - intakeDeg) / 2), -chord),
@@ -407,7 +418,7 @@ function backSkirt(): MarlPiece {
   const outerPart = outer(solve((chord) => pathLength(outer(chord)), toDart, 50, 200));
   const side = skirtSide(outerPart[0]!, -1);
   const sideBottom = side.at(-1)!;
-  const bodice = backBodice('as drafted').ring.find((edge) => edge.label === 'centre back')!;
+  const bodice = backBodice('as drafted', version).ring.find((edge) => edge.label === 'centre back')!;
   const zipStop = MARL.zip - BAND_WIDTH_MM - pathLength(bodice.seam);
   return {
     id: 'back-skirt',
@@ -431,7 +442,7 @@ function backSkirt(): MarlPiece {
     ],
     grainline: { from: [-60, 500], to: [-60, 220] },
     fold: null,
-    title: { words: 'MARL SKIRT BACK M', at: [-215, 320], turnDeg: 0, sizeMm: 10 },
+    title: { words: 'MARL SKIRT BACK M', at: [-215, 320], turnDeg: 0, sizeMm: 8 },
   };
 }
 
@@ -459,21 +470,21 @@ function pocketBag(): MarlPiece {
 }
 
 /** The nine pieces in the order of the cutting list. */
-export function marlPieces(): readonly MarlPiece[] {
+export function marlPieces(version: Version): readonly MarlPiece[] {
   return [
     frontBodice('as drafted'),
-    backBodice('as drafted'),
-    sleeve(),
+    backBodice('as drafted', version),
+    sleeve(version),
     frontNeckband(),
     backNeckband(),
     sleeveBand(),
     frontSkirt(),
-    backSkirt(),
+    backSkirt(version),
     pocketBag(),
   ];
 }
 
 /** The pieces that changed at the fitting; all others stayed as they were. */
 export function marlAfterFitting(): readonly MarlPiece[] {
-  return [frontBodice('after fitting'), backBodice('after fitting')];
+  return [frontBodice('after fitting'), backBodice('after fitting', 'as traced')];
 }

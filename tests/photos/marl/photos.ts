@@ -1,11 +1,9 @@
 // The demo's photos: the "Marl" pieces as a class of nine would lay them on the tables of Pewit Yard. Rendered, not taken;
 // the README says so. `npx tsx tests/photos/render.ts demo` writes them to assets/demo/photos.
 //
-// How a traced piece finds its name: the plan (assets/demo/marl-plan.json) lists for every piece its edges in order
-// around it, clockwise, with the length of each on the cutting line, and roughly where its notches sit. The traced ring is laid
-// against the plan's ring in every turn (never mirrored, unless that alone fits), neighbouring traced edges may be one edge of
-// the plan (a dart's peak can split one), and lengths may be up to about five per cent away, because finding errors is what
-// the tool is for. See shared/pattern/recognise.ts.
+// How a traced piece finds its name: the plan (assets/demo/marl-plan.json, written from plan.ts) lists the edges of every
+// piece in order, clockwise, with their rough lengths on the cutting line, and roughly where the notches sit. The traced ring
+// is laid on it in every turn; see shared/usecases/matchPlan.ts.
 import type { Point } from '../../../shared/base/points.ts';
 import { cardItem } from '../cards.ts';
 import { densePath } from '../cubics.ts';
@@ -61,7 +59,7 @@ const PLANS: readonly Plan[] = [
   {
     file: 'marl-m/1-front-and-back-bodice.jpg',
     seed: 11,
-    pieces: marlPieces(),
+    pieces: marlPieces('as traced'),
     laid: [
       { piece: 'back-bodice', at: { xMm: -160, yMm: 0, turnDeg: -3 } },
       { piece: 'front-bodice', at: { xMm: 165, yMm: 5, turnDeg: 2 } },
@@ -77,7 +75,7 @@ const PLANS: readonly Plan[] = [
   {
     file: 'marl-m/2-sleeve-and-band.jpg',
     seed: 12,
-    pieces: marlPieces(),
+    pieces: marlPieces('as traced'),
     laid: [
       { piece: 'sleeve', at: { xMm: 0, yMm: -60, turnDeg: 4 } },
       { piece: 'sleeve-band', at: { xMm: 10, yMm: 140, turnDeg: -2 } },
@@ -93,7 +91,7 @@ const PLANS: readonly Plan[] = [
   {
     file: 'marl-m/3-front-skirt.jpg',
     seed: 13,
-    pieces: marlPieces(),
+    pieces: marlPieces('as traced'),
     laid: [{ piece: 'front-skirt', at: { xMm: 0, yMm: 0, turnDeg: 88 } }],
     background: BACKGROUNDS.cloth,
     paper: PAPERS.white,
@@ -106,7 +104,7 @@ const PLANS: readonly Plan[] = [
   {
     file: 'marl-m/4-back-skirt.jpg',
     seed: 14,
-    pieces: marlPieces(),
+    pieces: marlPieces('as traced'),
     laid: [{ piece: 'back-skirt', at: { xMm: 0, yMm: 0, turnDeg: -92 } }],
     background: { kind: 'wood', turnDeg: 88 },
     paper: PAPERS.cream,
@@ -119,7 +117,7 @@ const PLANS: readonly Plan[] = [
   {
     file: 'marl-m/5-neckbands-drawn.jpg',
     seed: 15,
-    pieces: marlPieces(),
+    pieces: marlPieces('as traced'),
     laid: [
       { piece: 'front-neckband', at: { xMm: -75, yMm: -5, turnDeg: 5 } },
       { piece: 'back-neckband', at: { xMm: 90, yMm: 10, turnDeg: -8 } },
@@ -135,7 +133,7 @@ const PLANS: readonly Plan[] = [
   {
     file: 'marl-m/6-pocket-drawn.jpg',
     seed: 16,
-    pieces: marlPieces(),
+    pieces: marlPieces('as traced'),
     laid: [{ piece: 'pocket-bag', at: { xMm: 0, yMm: 0, turnDeg: 12 } }],
     background: BACKGROUNDS.plain,
     paper: PAPERS.cream,
