@@ -15,6 +15,6 @@ export interface CheckResult {
 export function runChecks(set: PatternSet, rules: readonly Rule[] = RULES): CheckResult {
   const context = contextOf(set);
   const judged = rules.flatMap((rule) => rule.evaluate(context));
-  const findings = inReadingOrder(nestCauses(judged));
+  const findings = inReadingOrder(nestCauses(judged, set.baseSize));
   return { findings, counts: countFindings(findings) };
 }

@@ -18,7 +18,8 @@ const EXPLAINS: readonly { readonly cause: string; readonly follows: readonly st
 /** Rules that one crossing outline makes meaningless for the same piece and size. */
 const OUTLINE_RULE = 'outline-crosses';
 
-export function nestCauses(judged: readonly Judged[]): Finding[] {
+/** @param baseSize leads when the same fault is found in several sizes */
+export function nestCauses(judged: readonly Judged[], baseSize: string): Finding[] {
   let open = judged.map((j) => ({ ...j }));
   for (const { cause, follows } of EXPLAINS) {
     for (const head of open.filter((j) => j.finding.rule === cause && j.finding.verdict === 'fault')) {
@@ -41,7 +42,7 @@ export function nestCauses(judged: readonly Judged[]): Finding[] {
     }
   }
   open = underCrossedOutlines(open);
-  return oneRequest(open);
+  return oneForAllSizes(oneRequest(open), baseSize);
 }
 
 /** A cause weighs as much as the gravest of what follows from it. */
@@ -95,4 +96,33 @@ function ratioToLimit(finding: Finding): number {
 function seamAndSize(finding: Finding): string | null {
   const subject = finding.subjects.find((s) => s.seam !== undefined);
   return subject === undefined ? null : `${subject.seam} ${subject.size ?? ''}`;
+}
+
+/** The same fault of the same things in several sizes is one fault: the base size leads, the others lie under it. */
+function oneForAllSizes(findings: readonly Finding[], baseSize: string): Finding[] {
+  const groups = new Map<string | Finding, Finding[]>();
+  for (const finding of findings) {
+    const group = finding.verdict === 'fault' ? withoutSizes(finding) : finding;
+    groups.set(group, [...(groups.get(group) ?? []), finding]);
+  }
+  return [...groups.values()].map((group) => {
+    const head = group.find((f) => sizeOf(f) === baseSize) ?? group[0]!;
+    const others = group.filter((f) => f !== head);
+    if (others.length === 0) return head;
+    const sizes = others.map(sizeOf).join(', ');
+    const all = under(head, others);
+    return { ...all, sentence: `${head.sentence} The same in ${others.length === 1 ? 'size' : 'sizes'} ${sizes}.` };
+  });
+}
+
+function sizeOf(finding: Finding): string {
+  return finding.subjects.find((s) => s.size !== undefined)?.size ?? '';
+}
+
+function withoutSizes(finding: Finding): string {
+  return JSON.stringify([
+    finding.rule,
+    Math.sign(finding.measured?.value ?? 0),
+    finding.subjects.map(({ size: _, ...rest }) => rest),
+  ]);
 }

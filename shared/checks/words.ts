@@ -20,8 +20,8 @@ export function wordsIn(units: DisplayUnits): Words {
   return {
     length: (mm) => `${bare(mm)} ${units}`,
     uncertain: (mm, sigmaMm) => `${bare(mm)} ± ${bareUncertainty(expanded(sigmaMm), units)} ${units}`,
-    angle: (deg) => `${deg.toFixed(1)}°`,
-    uncertainAngle: (deg, sigmaDeg) => `${deg.toFixed(1)} ± ${expanded(sigmaDeg).toFixed(1)}°`,
+    angle: (deg) => `${bareAngle(deg)}°`,
+    uncertainAngle: (deg, sigmaDeg) => `${bareAngle(deg)} ± ${expanded(sigmaDeg).toFixed(1)}°`,
   };
 }
 
@@ -29,6 +29,11 @@ function bareLength(mm: number, units: DisplayUnits): string {
   if (units === 'mm') return trimmed(mm.toFixed(1));
   if (units === 'cm') return trimmed((mm / 10).toFixed(2));
   return inches(mm);
+}
+
+function bareAngle(deg: number): string {
+  const text = deg.toFixed(1);
+  return text === '-0.0' ? '0.0' : text;
 }
 
 /** An uncertainty is never rounded to nothing, and in inches it is given as a decimal: sixteenths are too coarse. */

@@ -83,6 +83,13 @@ function judgeSpread(walk: SeamWalk, context: CheckContext): Outcome<Data> {
       verdict: 'fault',
       gravity: overWrong.map(gravityOf).reduce(graverOf),
       key: 'shrinks',
+      remedies: overWrong.map(
+        (s) =>
+          ({
+            grade: 'choice',
+            sentence: `Spread the cap at the ${spanNames(walk, walk.sorted.fuller === 1 ? 0 : 1, s.section)} by ${context.say.length(-s.easeMm)}, or move the mark at the cap top toward the other half.`,
+          }) as const,
+      ),
       limit,
       ...said(overWrong),
     };
@@ -99,6 +106,12 @@ function judgeSpread(walk: SeamWalk, context: CheckContext): Outcome<Data> {
       verdict: 'fault',
       gravity: 'look',
       key: 'uneven',
+      remedies: [
+        {
+          grade: 'choice',
+          sentence: 'Move the mark at the cap top toward the half that has the cap ease, until both halves have some.',
+        },
+      ],
       ...said(over),
       limit: share,
       measured: { value: lopsided, sigma: 0, unit: 'ratio' },

@@ -8,6 +8,7 @@ import { judgeDifference } from '../verdict.ts';
 interface Data {
   readonly piece: string;
   readonly edge: string;
+  /** The longer and the shorter. */
   readonly legsMm: readonly [number, number];
   readonly differenceMm: number;
   readonly sigmaMm: number;
@@ -45,8 +46,9 @@ function judgeDart({ piece, shape, size, dart }: DartInSize, context: CheckConte
   const subjects = [{ piece: piece.id, edge: dart.edge, dart: dart.id, size }];
   const on = dartOnSeam(shape, dart);
   const edge = shape.ring.find((e) => e.id === dart.edge)?.label ?? '';
-  const legsMm = on?.legsMm ?? ([0, 0] as const);
-  const differenceMm = legsMm[1] - legsMm[0];
+  const [a, b] = on?.legsMm ?? [0, 0];
+  const legsMm = [Math.max(a, b), Math.min(a, b)] as const;
+  const differenceMm = legsMm[0] - legsMm[1];
   // The apex is common to both legs; along two nearly parallel legs its error cancels, and the two ends remain.
   const sigmaMm = Math.SQRT2 * shape.accuracy.pointSigmaMm;
   const data: Data = { piece: piece.name, edge, legsMm, differenceMm, sigmaMm, limitMm };

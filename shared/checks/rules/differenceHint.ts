@@ -25,7 +25,9 @@ export function differenceHint(walk: SeamWalk, difference: Length, set: PatternS
   const longer = walk.sides[difference.valueMm > 0 ? 1 : 0];
   const mouth = mouthLike(longer, gapMm, slackMm);
   if (mouth !== null) return mouth;
-  const stepMm = gradeSteps(walk, set).find((step) => step > DRAWN_TO_MM && Math.abs(step - gapMm) <= slackMm);
+  const stepMm = gradeSteps(walk, set)
+    .filter((step) => step > DRAWN_TO_MM && Math.abs(step - gapMm) <= slackMm)
+    .toSorted((a, b) => Math.abs(a - gapMm) - Math.abs(b - gapMm))[0];
   if (stepMm === undefined) return null;
   return {
     kind: 'grade-step',

@@ -13,7 +13,7 @@ import type { Words } from '../words.ts';
 import { differenceHint } from './differenceHint.ts';
 import { forcedGravity } from './forcedGravity.ts';
 import { type Band, bandsOf } from './seamBands.ts';
-import { seamSubjects, sectionName, sideName, stretchOverlay } from './seamPlaces.ts';
+import { seamSubjects, sectionName, sideName, spanNames, stretchOverlay } from './seamPlaces.ts';
 
 interface Data {
   readonly seam: string;
@@ -47,15 +47,15 @@ export const lengthDiffers = defineRule<SeamCase, Data>({
   source: 'Threads #200, 10 Patternwork Skills; by sort of seam in the table of seam ease',
   messages: {
     meets: (d, say) =>
-      `${d.seam}: ${both(d, say)}, ${say.uncertain(d.differenceMm, d.sigmaMm)} apart; ${allowed(d, say)}.`,
+      `${d.seam}: ${both(d, say)}, ${say.uncertain(Math.abs(d.differenceMm), d.sigmaMm)} apart; ${allowed(d, say)}.`,
     eased: (d, say) => `${d.seam}: ${both(d, say)}; ${amount(d, say)} is eased in, and ${allowed(d, say)}.`,
-    differs: (d, say) => `${d.seam}: ${both(d, say)}; ${amount(d, say)}${place(d)}, ${allowed(d, say)}.${hint(d)}`,
+    differs: (d, say) => `${d.seam}${place(d)}: ${both(d, say)}; ${amount(d, say)}, but ${allowed(d, say)}.${hint(d)}`,
     tooCoarse: (d, say) =>
-      `${d.seam}: ${both(d, say)}, but the difference of ${say.uncertain(d.differenceMm, d.sigmaMm)}${place(d)} is measured too coarsely to tell; ${allowed(d, say)}. Measure these edges again, nearer and with more cards.`,
+      `${d.seam}${place(d)}: ${both(d, say)}, but the difference of ${say.uncertain(d.differenceMm, d.sigmaMm)} is measured too coarsely to tell; ${allowed(d, say)}. Measure these edges again, nearer and with more cards.`,
     underlap: (d, say) =>
       `${d.seam}: ${d.second} is ${say.length(Math.abs(d.differenceMm))} longer round than ${d.first}. If that is the underlap, enter it with the seam; otherwise the band is too long.`,
     ratioHolds: (d) => `${d.seam}: ${d.second} is ${ratioWords(d)} of ${d.first}; ${ratioAllowed(d)}.`,
-    ratioOut: (d) => `${d.seam}: ${d.second} is ${ratioWords(d)} of ${d.first}${place(d)}, but ${ratioAllowed(d)}.`,
+    ratioOut: (d) => `${d.seam}${place(d)}: ${d.second} is ${ratioWords(d)} of ${d.first}, but ${ratioAllowed(d)}.`,
     ratioUnsure: (d) =>
       `${d.seam}: ${d.second} is about ${ratioWords(d)} of ${d.first}, too near the end of the range to tell; ${ratioAllowed(d)}. Measure these edges again, nearer and with more cards.`,
     rises: (d) => `${d.seam}: the front rise and the back rise differ by design and are not compared.`,
@@ -76,7 +76,7 @@ export const lengthDiffers = defineRule<SeamCase, Data>({
     const { walk } = subject;
     if (walk.sorted.sort === 'rises') return [rises(walk)];
     const ratio = judgedAsRatio(walk, context);
-    return [ratio === null ? judgeLengths(walk, context) : judgeRatio(walk, ratio)];
+    return [ratio === null ? judgeLengths(walk, context) : judgeRatio(walk, ratio, context)];
   },
 });
 
@@ -190,7 +190,7 @@ function isShorterBand(walk: SeamWalk, band: 0 | 1, context: CheckContext): bool
   return shortMm > context.limits.seam.valueMm;
 }
 
-function judgeRatio(walk: SeamWalk, { range, fuller, bySection }: RatioCase): Outcome<Data> {
+function judgeRatio(walk: SeamWalk, { range, fuller, bySection }: RatioCase, context: CheckContext): Outcome<Data> {
   const parts = bySection
     ? walk.sections.map((s, section) => ({ section, lengths: s.lengths }))
     : [{ section: null, lengths: walk.compared }];
@@ -203,7 +203,7 @@ function judgeRatio(walk: SeamWalk, { range, fuller, bySection }: RatioCase): Ou
     return { section, lengths, ratio, sigma, decision: judgeInterval(ratio, sigma, range.fromRatio, range.toRatio) };
   });
   const worst = judged.find((j) => j.decision === 'fault') ?? judged.find((j) => j.decision === 'unsure') ?? judged[0]!;
-  const [first, second] = fuller === 0 ? [0, 1] : [1, 0];
+  const [first, second] = fuller === 0 ? ([0, 1] as const) : ([1, 0] as const);
   const base = described(
     walk,
     { section: worst.section, band: NO_BAND, lengths: worst.lengths, difference: walk.difference },
@@ -213,8 +213,8 @@ function judgeRatio(walk: SeamWalk, { range, fuller, bySection }: RatioCase): Ou
   const rest = {
     data: {
       ...base.data,
-      first: sideName(walk.sides[first as 0 | 1]),
-      second: sideName(walk.sides[second as 0 | 1]),
+      first: sideName(walk.sides[first]),
+      second: sideName(walk.sides[second]),
       ratio: worst.ratio,
       range,
     },
@@ -226,7 +226,21 @@ function judgeRatio(walk: SeamWalk, { range, fuller, bySection }: RatioCase): Ou
   if (worst.decision === 'unsure') return { verdict: 'unsure', reason: 'too-coarse', key: 'ratioUnsure', ...rest };
   // A gathered edge that is shorter, or a strip that is longer, than its partner cannot do what it is meant to.
   const isWrongWay = range.fromRatio >= 1 ? worst.ratio < 1 : worst.ratio > 1;
-  return { verdict: 'fault', gravity: isWrongWay ? 'mend' : 'look', key: 'ratioOut', ...rest };
+  const goalMm = limitRatio * worst.lengths[first].valueMm;
+  const change = goalMm > worst.lengths[second].valueMm ? 'Lengthen' : 'Shorten';
+  return {
+    verdict: 'fault',
+    gravity: isWrongWay ? 'mend' : 'look',
+    key: 'ratioOut',
+    ...rest,
+    overlay: overlayOf(walk, { section: worst.section }),
+    remedies: [
+      {
+        grade: 'choice',
+        sentence: `${change} ${sideName(walk.sides[second])} to ${context.say.length(goalMm)} or a little beyond.`,
+      },
+    ],
+  };
 }
 
 const NO_BAND: Band = { fromMm: 0, toMm: 0, lookFromMm: 0, lookToMm: 0, kind: 'even', source: '' };
@@ -244,8 +258,8 @@ function described(walk: SeamWalk, comparison: Comparison, hintText: string | nu
   return {
     data: {
       seam: walk.seam.name,
-      first: sideName(walk.sides[0]),
-      second: sideName(walk.sides[1]),
+      first: nameOf(walk, 0, section),
+      second: nameOf(walk, 1, section),
       lengthsMm: [lengths[0].valueMm, lengths[1].valueMm],
       differenceMm: difference.valueMm,
       sigmaMm: difference.sigmaMm,
@@ -262,11 +276,16 @@ function described(walk: SeamWalk, comparison: Comparison, hintText: string | nu
   };
 }
 
+/** The pieces that a comparison is about: those of the section, or the whole side. */
+function nameOf(walk: SeamWalk, which: 0 | 1, section: number | null): string {
+  return section === null ? sideName(walk.sides[which]) : spanNames(walk, which, walk.sections[section]!);
+}
+
 function common(walk: SeamWalk) {
   return { subjects: seamSubjects(walk) };
 }
 
-function overlayOf(walk: SeamWalk, { section }: Comparison) {
+function overlayOf(walk: SeamWalk, { section }: Pick<Comparison, 'section'>) {
   const from = section === null ? walk.anchors[0]! : walk.sections[section]!.from;
   const to = section === null ? walk.anchors.at(-1)! : walk.sections[section]!.to;
   return stretchOverlay(walk, from, to);
@@ -281,17 +300,17 @@ function wholeOf(walk: SeamWalk, comparisons: readonly Comparison[]): Comparison
 function remediesFor(walk: SeamWalk, worst: Comparison, say: Words): Remedy[] {
   const beyond = beyondMm(worst);
   const isSecondLonger = worst.difference.valueMm > worst.band.toMm;
-  const [long, short] = isSecondLonger ? [1, 0] : [0, 1];
+  const [long, short] = isSecondLonger ? ([1, 0] as const) : ([0, 1] as const);
   const where = worst.section === null || walk.sections.length === 1 ? '' : ` ${sectionName(walk, worst.section)}`;
   const evenOut = worst.band.kind === 'even' ? Math.abs(worst.difference.valueMm) : beyond;
   return [
     {
       grade: 'choice',
-      sentence: `Shorten ${sideName(walk.sides[long as 0 | 1])} by ${say.length(evenOut)}${where}.`,
+      sentence: `Shorten ${nameOf(walk, long, worst.section)} by ${say.length(evenOut)}${where}.`,
     },
     {
       grade: 'choice',
-      sentence: `Lengthen ${sideName(walk.sides[short as 0 | 1])} by ${say.length(evenOut)}${where}.`,
+      sentence: `Lengthen ${nameOf(walk, short, worst.section)} by ${say.length(evenOut)}${where}.`,
     },
   ];
 }
@@ -356,12 +375,12 @@ function amount(d: Data, say: Words): string {
 function allowed(d: Data, say: Words): string {
   const { fromMm, toMm } = d.band;
   const basis = d.basis === 'half' ? ' on the half' : d.basis === 'round' ? ' in the round' : '';
-  if (fromMm === -toMm) return `${say.length(toMm)}${basis} may be pushed in`;
+  if (fromMm === -toMm) return `only ${say.length(toMm)}${basis} may be pushed in`;
   return `${d.second} may be between ${say.length(Math.abs(fromMm))} ${fromMm < 0 ? 'shorter' : 'longer'} and ${say.length(Math.abs(toMm))} ${toMm < 0 ? 'shorter' : 'longer'}${basis}`;
 }
 
 function place(d: Data): string {
-  return d.where === null ? '' : ` ${d.where}`;
+  return d.where === null ? '' : `, ${d.where}`;
 }
 
 function hint(d: Data): string {

@@ -57,7 +57,7 @@ export const notchShifted = defineRule<NotchPair, Data>({
 });
 
 function judgePair({ walk, pair, first, second }: NotchPair, context: CheckContext): Outcome<Data> {
-  const { shiftMm } = pair;
+  const shiftMm = judgedShift(walk, pair);
   const { valueMm: limitMm, source } = context.limits.notch;
   const { sigmaMm } = shiftLength(walk, pair, context);
   const rest = {
@@ -105,6 +105,19 @@ function judgePair({ walk, pair, first, second }: NotchPair, context: CheckConte
       },
     ],
   };
+}
+
+/**
+ * The miss that is judged. Cap ease lies between the notches, so on a cap each notch counts from its own underarm; elsewhere
+ * from the end from which the miss is smaller.
+ */
+function judgedShift(walk: SeamWalk, pair: Pair): number {
+  if (walk.sorted.sort !== 'cap') return pair.shiftMm;
+  const under = capSections(walk).filter((s) => s.part === 'underarm');
+  const before = under.find((s) => s.section.to.pair === pair);
+  const after = under.find((s) => s.section.from.pair === pair);
+  if (before !== undefined) return before.section.difference.valueMm;
+  return after === undefined ? pair.shiftMm : -after.section.difference.valueMm;
 }
 
 /** The miss with its uncertainty, counted from the end from which it is smaller. */

@@ -1,0 +1,64 @@
+// The same set laid down elsewhere: moved, turned or turned over. Nothing that is judged may change by it.
+import type { Point } from '../../shared/base/points.ts';
+import type { EdgeSpan, PatternSet, Piece, Shape } from '../../shared/pattern/model.ts';
+import { seamEdge } from '../../shared/pattern/seamline.ts';
+
+type Map = (point: Point) => Point;
+
+export function movedSet(set: PatternSet, turnDeg: number, by: Point): PatternSet {
+  const turnRad = (turnDeg * Math.PI) / 180;
+  const [cos, sin] = [Math.cos(turnRad), Math.sin(turnRad)];
+  return withShapes(set, (shape) => mapped(shape, ([x, y]) => [cos * x - sin * y + by[0], sin * x + cos * y + by[1]]));
+}
+
+/** Turned over: rings are listed the other way round so that they stay clockwise, and places count from the other end. */
+export function mirroredSet(set: PatternSet): PatternSet {
+  const flipped = withShapes(set, (shape) => {
+    const length = (edge: string) => seamEdge(shape, edge)!.lengthMm;
+    const turned = mapped(shape, ([x, y]) => [-x, y]);
+    return {
+      ...turned,
+      ring: turned.ring.map((edge) => ({ ...edge, curve: edge.curve.toReversed() })).toReversed(),
+      notches: shape.notches.map((n) => ({ ...n, atMm: length(n.edge) - n.atMm })),
+      darts: turned.darts.map((d) => ({ ...d, legs: [d.legs[1], d.legs[0]] as const })),
+      pleats: shape.pleats.map((p) => ({ ...p, fromMm: length(p.edge) - p.toMm, toMm: length(p.edge) - p.fromMm })),
+    };
+  });
+  const turnSpan = (span: EdgeSpan): EdgeSpan => {
+    const piece = set.pieces.find((p) => p.id === span.piece);
+    const shape = piece === undefined ? undefined : Object.values(piece.shapes)[0];
+    const length = shape === undefined ? 0 : (seamEdge(shape, span.edge)?.lengthMm ?? 0);
+    const stretch =
+      span.stretch === null ? null : { fromMm: length - span.stretch.toMm, toMm: length - span.stretch.fromMm };
+    return { ...span, reversed: !span.reversed, stretch };
+  };
+  return {
+    ...flipped,
+    seams: set.seams.map((seam) => ({
+      ...seam,
+      sides: [seam.sides[0].map(turnSpan), seam.sides[1].map(turnSpan)] as const,
+    })),
+  };
+}
+
+function withShapes(set: PatternSet, change: (shape: Shape) => Shape): PatternSet {
+  const pieces = set.pieces.map(
+    (piece): Piece => ({
+      ...piece,
+      shapes: Object.fromEntries(Object.entries(piece.shapes).map(([size, shape]) => [size, change(shape)])),
+    }),
+  );
+  return { ...set, pieces };
+}
+
+function mapped(shape: Shape, map: Map): Shape {
+  return {
+    ...shape,
+    ring: shape.ring.map((edge) => ({ ...edge, curve: edge.curve.map(map) })),
+    darts: shape.darts.map((d) => ({ ...d, legs: [map(d.legs[0]), map(d.legs[1])] as const, apex: map(d.apex) })),
+    grainline:
+      shape.grainline === null
+        ? null
+        : { ...shape.grainline, from: map(shape.grainline.from), to: map(shape.grainline.to) },
+  };
+}
