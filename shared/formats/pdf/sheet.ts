@@ -70,7 +70,9 @@ export function drawTileMarks(pen: Pen, tile: Tile, tiling: Tiling, font: PDFFon
       ];
       fillPolygon(pen, [left, top, right, bottom], 0.75);
       strokePaths(pen, [polylinePath([left, right]), polylinePath([top, bottom])], { widthMm: 0.1 });
-      writeWords(pen, join.name, [x, y - 0.5], { font, heightMm: 3, align: 'middle' });
+      // In the free corner beside the diamond, still inside the shared strip.
+      const corner: Point = [x + DIAMOND_MM * 0.6, y - DIAMOND_MM * 0.6];
+      writeWords(pen, join.name, corner, { font, heightMm: 3, align: 'left' });
     }
   }
   writeWords(pen, `page ${tile.name}`, [tile.from[0] + 4, tile.to[1] - 4], { font, heightMm: 3.5, align: 'left' });

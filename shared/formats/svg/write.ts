@@ -37,7 +37,7 @@ function pieceGroup(lines: PieceLines, size: Size, offset: Point): string {
   const { piece, shape } = lines;
   const edges = shape.ring.map((edge) =>
     pathTag(edge.curve, {
-      class: edge.role === 'fold' ? 'traced fold' : 'traced',
+      class: `traced${edge.role === 'fold' ? ' fold' : shape.tracedLine === 'seam' ? ' seam' : ''}`,
       'data-edge': edge.id,
       'data-label': edge.label,
       'data-role': edge.role,
