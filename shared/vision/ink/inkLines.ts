@@ -16,6 +16,8 @@ export interface InkLine {
   /** Part of lengthMm that was seen as ink. */
   readonly inkedMm: number;
   readonly strokes: number;
+  /** It runs out of the photo at one end. */
+  readonly leavesPhoto: boolean;
 }
 
 /** How far and how crooked a gap may be. Dash rule of three from common drawing practice; angles found by trial. */
@@ -177,6 +179,7 @@ function lineOf(parts: readonly { stroke: InkStroke; reversed: boolean }[]): Ink
     lengthMm: inkedMm + gapsMm,
     inkedMm,
     strokes: parts.length,
+    leavesPhoto: parts.some(({ stroke }) => stroke.leavesPhoto),
   };
 }
 

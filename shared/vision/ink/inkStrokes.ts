@@ -18,6 +18,8 @@ export interface InkStroke {
   /** How much darker than the paper, share of the paper's level (mean). */
   readonly contrastRatio: number;
   readonly lengthMm: number;
+  /** One of its ends lies at the rim of the photo: the line goes on where nothing can be seen. */
+  readonly leavesPhoto: boolean;
 }
 
 export interface InkSearch {
@@ -130,7 +132,20 @@ function measureChain(photo: Photo, plane: PlaneMap, points: InkPoints, chain: I
   }
   if (agreeing < INK_LIMITS.sidesAgreeShare * chain.length) return null;
   const lengths = runningLength(onTable);
-  return { points: onTable, widthMm, contrastRatio: contrast, lengthMm: lengths[lengths.length - 1]! };
+  return {
+    points: onTable,
+    widthMm,
+    contrastRatio: contrast,
+    lengthMm: lengths[lengths.length - 1]!,
+    leavesPhoto: [chain[0]!, chain[chain.length - 1]!].some((i) => atPhotoRim(photo, points.x[i]!, points.y[i]!)),
+  };
+}
+
+/** Ridges cannot be seen nearer to the photo's rim than the filter is wide; the fading end is dropped as well. */
+const RIM_PX = 14;
+
+function atPhotoRim({ gray }: Photo, x: number, y: number): boolean {
+  return x < RIM_PX || y < RIM_PX || x > gray.widthPx - RIM_PX || y > gray.heightPx - RIM_PX;
 }
 
 /** Cuts a stroke where its direction changes at once, and drops the rounded ridge points there. */
@@ -151,6 +166,7 @@ export function cutAtCorners(stroke: InkStroke): InkStroke[] {
       widthMm: keep.map((i) => stroke.widthMm[i]!),
       contrastRatio: stroke.contrastRatio,
       lengthMm,
+      leavesPhoto: stroke.leavesPhoto && (keep[0] === 0 || keep[keep.length - 1] === lengths.length - 1),
     });
   };
   for (const corner of corners) {

@@ -2,6 +2,7 @@
 // matched streak: a dip below the paper on both sides, through most of the depth, that ends before it is a line.
 import type { Photo } from '../image.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
+import { angleBetweenDeg } from '../ink/polyline.ts';
 import { type EdgeBand, unrollEdge } from './edgeBand.ts';
 import { MARK_LIMITS } from './markLimits.ts';
 import type { OutlineIndex } from './outlineIndex.ts';
@@ -15,12 +16,10 @@ export interface EdgeStreak {
   readonly score: number;
 }
 
-const ROW_MM = 0.4;
+const ROW_MM = 0.3;
 /** The paper beside a streak: mean over this to each side, without the streak itself. */
 const PAPER_FROM_MM = 1;
 const PAPER_TO_MM = 3.5;
-/** Depth is looked at in so many parts, of which all but one must be dark: a printed dot fills one or two. */
-const PARTS = 4;
 /** Dip at depth, share of the snip's own, that says it goes on. */
 const GOES_ON_RATIO = 0.5;
 /** Streaks nearer than this are one. */
@@ -47,11 +46,18 @@ export function findSnips(photo: Photo, plane: PlaneMap, outline: OutlineIndex):
     });
   const scatter = Math.max(LEAST_SCATTER, 1.48 * median(best.map(Math.abs)));
   const found: EdgeStreak[] = [];
-  for (const c of peaksOf(best, Math.round(APART_MM / band.alongMm))) {
+  const peaks = peaksOf(best, Math.round(APART_MM / band.alongMm));
+  const clutter = quantile(
+    Float32Array.from(peaks, (c) => best[c]!),
+    snip.clutterQuantile,
+  );
+  const leastDip = Math.min(snip.surelyDipRatio, Math.max(snip.leastDipRatio, snip.clutterFactor * clutter));
+  for (const c of peaks) {
     const dipRatio = best[c]!;
     const score = dipRatio / scatter;
     const slantDeg = snip.slantsDeg[bestSlant[c]!]!;
-    if (score < snip.leastScore || dipRatio < snip.leastDipRatio) continue;
+    if (score < snip.leastScore || dipRatio < leastDip) continue;
+    if (nearCorner(outline, c * band.alongMm)) continue;
     if (goesOn(band, dips, c, slantDeg, dipRatio)) continue;
     found.push({ atMm: footColumn(band, dips, c, slantDeg) * band.alongMm, slantDeg, dipRatio, score });
   }
@@ -85,22 +91,25 @@ function dipsOf(band: EdgeBand): Float32Array {
   return dips;
 }
 
-/** Strength of a streak with a slant that meets the edge at each column: the second weakest part of its depth. */
+/**
+ * Strength of a streak with a slant that meets the edge at each column: the second weakest part of its depth, and nothing
+ * where it does not begin at the edge.
+ */
 function streakStrength(band: EdgeBand, dips: Float32Array, slantDeg: number): Float32Array {
-  const { fromMm, toMm } = MARK_LIMITS.snip;
-  const partMm = (toMm - fromMm) / PARTS;
+  const { partsMm, mouthRatio } = MARK_LIMITS.snip;
   const strength = new Float32Array(band.columns);
   for (let c = 0; c < band.columns; c++) {
     let weakest = Number.POSITIVE_INFINITY;
     let second = Number.POSITIVE_INFINITY;
-    for (let k = 0; k < PARTS; k++) {
-      const dip = meanDip(band, dips, c, slantDeg, fromMm + k * partMm, fromMm + (k + 1) * partMm);
+    const mouth = meanDip(band, dips, c, slantDeg, partsMm[0], partsMm[1]);
+    for (let k = 0; k + 1 < partsMm.length; k++) {
+      const dip = k === 0 ? mouth : meanDip(band, dips, c, slantDeg, partsMm[k]!, partsMm[k + 1]!);
       if (dip < weakest) {
         second = weakest;
         weakest = dip;
       } else if (dip < second) second = dip;
     }
-    strength[c] = second;
+    strength[c] = mouth < mouthRatio * second ? 0 : second;
   }
   return strength;
 }
@@ -154,22 +163,14 @@ const SEARCH_MM = 1;
 
 /** Column where the streak meets the edge: a line through its places at each depth, held toward square. */
 function footColumn(band: EdgeBand, dips: Float32Array, column: number, slantDeg: number): number {
-  const { fromMm, toMm } = MARK_LIMITS.snip;
-  const partMm = (toMm - fromMm) / PARTS;
+  const { partsMm } = MARK_LIMITS.snip;
   const lean = Math.tan((slantDeg * Math.PI) / 180) / band.alongMm;
   const reach = Math.round(SEARCH_MM / band.alongMm);
   let [w, wd, wdd, wx, wdx] = [0, 0, 0, 0, 0];
-  for (let k = 0; k < PARTS; k++) {
-    const depthMm = fromMm + (k + 0.5) * partMm;
+  for (let k = 0; k + 1 < partsMm.length; k++) {
+    const depthMm = (partsMm[k]! + partsMm[k + 1]!) / 2;
     const straightDown = Float32Array.from({ length: 2 * reach + 1 }, (_, i) =>
-      meanDip(
-        band,
-        dips,
-        Math.round(column + lean * depthMm) + i - reach,
-        0,
-        depthMm - partMm / 2,
-        depthMm + partMm / 2,
-      ),
+      meanDip(band, dips, Math.round(column + lean * depthMm) + i - reach, 0, partsMm[k]!, partsMm[k + 1]!),
     );
     let peak = 0;
     for (let i = 1; i < straightDown.length; i++) if (straightDown[i]! > straightDown[peak]!) peak = i;
@@ -185,7 +186,7 @@ function footColumn(band: EdgeBand, dips: Float32Array, column: number, slantDeg
   }
   if (w === 0) return column;
   const slopeSigma = Math.tan((SLANT_SIGMA_DEG * Math.PI) / 180);
-  const prior = ((w / PARTS) * PLACE_SIGMA_MM ** 2) / slopeSigma ** 2;
+  const prior = ((w / (partsMm.length - 1)) * PLACE_SIGMA_MM ** 2) / slopeSigma ** 2;
   const spread = wdd - (wd * wd) / w + prior;
   const slope = (wdx - (wd * wx) / w) / spread;
   return column + (wx - slope * wd) / w / band.alongMm;
@@ -200,7 +201,17 @@ function parabolaOffset(values: Float32Array, i: number): number {
   return bend >= 0 ? 0 : Math.max(-0.5, Math.min(0.5, (a - c) / (2 * bend)));
 }
 
+function nearCorner(outline: OutlineIndex, atMm: number): boolean {
+  const { cornerMm, cornerDeg } = MARK_LIMITS.snip;
+  const before = outline.placeAt(atMm - cornerMm).along;
+  const after = outline.placeAt(atMm + cornerMm).along;
+  return angleBetweenDeg(before, after) > cornerDeg;
+}
+
 function median(values: Float32Array): number {
-  const sorted = values.toSorted();
-  return sorted[sorted.length >> 1] ?? 0;
+  return quantile(values, 0.5);
+}
+
+function quantile(values: Float32Array, share: number): number {
+  return values.toSorted()[Math.floor(share * (values.length - 1))] ?? 0;
 }

@@ -95,19 +95,26 @@ export const MARK_LIMITS = {
   },
 
   snip: {
-    /** The slit is looked for between these depths from the paper's edge. */
-    fromMm: 1.0,
-    toMm: 4.2,
+    /** Depths from the paper's edge between which parts of the slit are looked at; all but one must be dark. */
+    partsMm: [0.3, 0.9, 1.6, 2.3, 3.1],
+    /** The first part of a slit is as dark as this share of the rest: a printed dot has paper between it and the edge. */
+    mouthRatio: 0.6,
     /** Longest slit; what goes deeper is something else. */
     mostMm: 9,
     /** A long line whose end lies this near makes the streak. */
     footMm: 2.2,
     pitchMm: 0.25,
     slantsDeg: [-24, -16, -8, 0, 8, 16, 24],
-    /** Dip of the column mean over the scatter of such means along the edge. */
-    leastScore: 7,
-    /** And at least this share of the paper's level. */
-    leastDipRatio: 0.035,
+    /** Dip over the scatter of plain paper along the edge. */
+    leastScore: 9,
+    /** Least dip, share of the paper's level: so many times what dots, grids and fibres reach along this edge, within limits. */
+    clutterFactor: 4,
+    clutterQuantile: 0.9,
+    leastDipRatio: 0.045,
+    surelyDipRatio: 0.06,
+    /** Nearer to a corner of the outline the rows run into the other edge. */
+    cornerMm: 2.5,
+    cornerDeg: 25,
   },
 
   hole: {

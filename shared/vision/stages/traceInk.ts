@@ -1,6 +1,5 @@
 // Stage: closed outlines drawn with a pen on a sheet, measured on the original photo. What lies inside them is for
 // readMarks; what the paper's own edge is, for segmentPaper.
-import type { TablePointMm } from '../../base/points.ts';
 import { fail, ok, type Result } from '../../base/result.ts';
 import type { Photo } from '../image.ts';
 import { closeRing, type InkRing, type InkSide } from '../ink/closeRing.ts';
@@ -22,6 +21,8 @@ export const TRACE_INK_DEFAULTS: TraceInkOptions = { line: 'centre', within: [],
 /** A drawn outline: an InkRing whose points are the wanted edge of the ink. */
 export interface DrawnOutline extends InkRing {
   readonly areaMm2: number;
+  /** A line of it runs out of the photo: the piece goes on there, and this ring closes along other lines. */
+  readonly cutOff: boolean;
 }
 
 export interface TracedInk {
@@ -54,19 +55,22 @@ export function traceInk(
   ctx: StageContext,
 ): Result<TracedInk> {
   const lines = findInkLines(photo, plane, options);
-  const outlines = outlinesOf(lines, options.line, ctx);
+  const outlines = drawnOutlines(lines, options.line, ctx);
   if (outlines.length === 0)
     return fail('ink-no-outline', 'No closed drawn outline was found. Go over the gaps in the line, or trace by hand.');
   return ok({ outlines, lines });
 }
 
-function outlinesOf(lines: readonly InkLine[], side: InkSide, ctx: StageContext): DrawnOutline[] {
+/** Closed outlines of at least 20 square centimetres among the pen lines, the largest first. */
+export function drawnOutlines(lines: readonly InkLine[], side: InkSide, ctx: StageContext): DrawnOutline[] {
   const found: DrawnOutline[] = [];
   for (const rim of enclosedRims(lines, ctx.cv)) {
     const clockwise = ringArea(rim) > 0 ? rim : rim.toReversed();
-    const ring = closeRing(followRim(clockwise, lines), lines, side);
+    const runs = followRim(clockwise, lines);
+    const ring = closeRing(runs, lines, side);
     if (ring === null || ring.inkedRatio < LEAST_INKED_RATIO) continue;
-    found.push({ ...ring, areaMm2: ringArea(ring.points as readonly TablePointMm[]) });
+    const cutOff = runs.some((run) => lines[run.line]!.leavesPhoto);
+    found.push({ ...ring, areaMm2: ringArea(ring.points), cutOff });
   }
   return found.sort((a, b) => b.areaMm2 - a.areaMm2);
 }
