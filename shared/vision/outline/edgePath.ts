@@ -10,6 +10,8 @@ export interface EdgePath {
   readonly support: Float32Array;
   /** 1 where gradient maximum and half level agree. */
   readonly agreed: Uint8Array;
+  /** Strongest other edge of the same kind in the profile over the chosen one; near 1 the choice is a guess. */
+  readonly rivalRatio: Float32Array;
 }
 
 /** Slope of an offset path, samples per profile. */
@@ -23,6 +25,8 @@ const GAUSS_SIGMA_PX = 1;
 /** Blur of an in-focus phone picture together with GAUSS_SIGMA_PX: the gradient of a clean unit step is 1 / (sqrt(2 pi) this). */
 const CLEAN_STEP_SIGMA_PX = 1.35;
 const DISAGREE_PX = 0.5;
+/** Other edges count as rivals beyond this distance. */
+const RIVAL_APART_PX = 2.5;
 /** The exact maximum is looked for this far around the chosen path. */
 const SNAP_PX = 1;
 
@@ -34,12 +38,15 @@ export function edgePath(profiles: Profiles, stepPx: number, blind: Uint8Array):
   const smooth = filtered(level, count, samples, gaussian(stepPx));
   const gradient = gradients(smooth, count, samples, stepPx);
   const clean = 1 / (Math.sqrt(2 * Math.PI) * CLEAN_STEP_SIGMA_PX);
-  const cost = costs(profiles, gradient, clean, stepPx);
+  const looks = gradients(filtered(profiles.likeness, count, samples, gaussian(stepPx)), count, samples, stepPx);
+  const cost = costs(profiles, looks, clean, stepPx);
   for (let p = 0; p < count; p++) if (blind[p] === 1) cost.fill(0, p * samples, (p + 1) * samples);
   const chosen = cheapestPath(cost, count, samples);
   const offset = new Float32Array(count);
   const support = new Float32Array(count);
   const agreed = new Uint8Array(count);
+  const rivalRatio = new Float32Array(count);
+  const apart = Math.ceil(RIVAL_APART_PX / stepPx);
   const snap = Math.max(1, Math.round(SNAP_PX / stepPx));
   const middle = (samples - 1) / 2;
   for (let p = 0; p < count; p++) {
@@ -56,11 +63,18 @@ export function edgePath(profiles: Profiles, stepPx: number, blind: Uint8Array):
     const place = best + shift;
     offset[p] = place - middle;
     support[p] = Math.max(0, peak / clean);
+    let rival = 0;
+    let mine = 0;
+    for (let k = 1; k < samples - 1; k++) {
+      if (Math.abs(k - best) > apart) rival = Math.max(rival, looks[row + k]!);
+      else mine = Math.max(mine, looks[row + k]!);
+    }
+    rivalRatio[p] = mine > 0 ? rival / mine : 1;
     const half = halfLevel(smooth, row, samples, place, stepPx);
     if (half !== null && Math.abs(half - place) * stepPx <= DISAGREE_PX) agreed[p] = 1;
   }
   spanBlind(offset, blind);
-  return { offset, support, agreed };
+  return { offset, support, agreed, rivalRatio };
 }
 
 /** Straight lines over the blind runs, from the means of the offsets on either side. */
@@ -126,26 +140,22 @@ function gradients(smooth: Float32Array, count: number, samples: number, stepPx:
 
 /** Cost of putting the edge at each sample: little gradient, outside that looks like inside, inside that does not. */
 function costs(profiles: Profiles, gradient: Float32Array, clean: number, stepPx: number): Float32Array {
-  const { count, samples, level } = profiles;
-  const out = new Float32Array(level.length);
+  const { count, samples, likeness } = profiles;
+  const out = new Float32Array(likeness.length);
   const price = REGION_PRICE_PER_PX * stepPx;
   for (let p = 0; p < count; p++) {
     const row = p * samples;
     let region = 0;
-    for (let k = 0; k < samples; k++) region += (1 - clamped(level[row + k]!)) ** 2;
+    for (let k = 0; k < samples; k++) region += (1 - likeness[row + k]!) ** 2;
     // walking the edge inward hands sample after sample from the inside to the outside
     for (let k = 0; k < samples; k++) {
-      const value = clamped(level[row + k]!);
+      const value = likeness[row + k]!;
       region += 0.5 * (value ** 2 - (1 - value) ** 2);
       out[row + k] = price * region + 1 - Math.min(Math.max(gradient[row + k]! / clean, 0), 1.2);
       region += 0.5 * (value ** 2 - (1 - value) ** 2);
     }
   }
   return out;
-}
-
-function clamped(level: number): number {
-  return Math.min(Math.max(level, 0), 1);
 }
 
 /** Viterbi over (sample, slope): second-order smoothness at first-order cost. */

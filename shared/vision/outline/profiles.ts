@@ -16,6 +16,8 @@ export interface Profiles {
   readonly samples: number;
   /** count x samples, from outside to inside; 0 = outside, 1 = inside. */
   readonly level: Float32Array;
+  /** count x samples; nearness in full colour: 0 = like outside, 1 = like inside, one half = like neither. */
+  readonly likeness: Float32Array;
   /** Contrast of inside and outside over the scatter of single samples, per profile. */
   readonly contrast: Float32Array;
 }
@@ -53,6 +55,7 @@ export function sampleProfiles(
   const outside = sideMeans(raw, count, samples, 0);
   const inside = sideMeans(raw, count, samples, samples - END_SAMPLES);
   const level = new Float32Array(count * samples);
+  const likeness = new Float32Array(count * samples);
   const contrast = new Float32Array(count);
   for (let p = 0; p < count; p++) {
     const weights = [0, 0, 0];
@@ -71,9 +74,25 @@ export function sampleProfiles(
         value += weights[c]! * (raw[(p * samples + k) * CHANNELS + c]! - outside.mean[p * CHANNELS + c]!);
       }
       level[p * samples + k] = value / span;
+      let toOutside = 0;
+      let toInside = 0;
+      for (let c = 0; c < CHANNELS; c++) {
+        const at = p * CHANNELS + c;
+        const colour = raw[(p * samples + k) * CHANNELS + c]!;
+        const variance = inside.variance[at]! + outside.variance[at]! + NOISE_VARIANCE;
+        toOutside += (colour - outside.mean[at]!) ** 2 / variance;
+        toInside += (colour - inside.mean[at]!) ** 2 / variance;
+      }
+      likeness[p * samples + k] = toOutside / (toOutside + toInside + Number.EPSILON);
     }
   }
-  return { count, samples, level: alongSmoothed(level, count, samples), contrast };
+  return {
+    count,
+    samples,
+    level: alongSmoothed(level, count, samples),
+    likeness: alongSmoothed(likeness, count, samples),
+    contrast,
+  };
 }
 
 /** Bilinear linear-light colour at a photo point, clamped at the rim. */

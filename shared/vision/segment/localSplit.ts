@@ -16,6 +16,10 @@ const AVERAGE_RADIUS_MM = 14;
 /** Variance of a code value that is always there: sensor noise, JPEG. */
 const NOISE_VARIANCE = 16;
 
+/** Single pixels decide alone when the sides are this many standard deviations apart (counted from one). */
+const TRUSTED_SEPARATION = 4;
+const LEAST_TRUST = 0.25;
+
 /** A window of the picture with the position of each pixel between table (0) and paper (1). */
 export interface PaperField {
   /** Picture pixel of the field's top left sample. */
@@ -30,9 +34,17 @@ export interface PaperField {
 
 /**
  * @param paper 1 on the blocks of one piece
+ * @param belief how much each block looks like this paper rather than table in colour and texture, 0-1; counts where
+ *   single pixels cannot tell the two apart
  * @param other 1 on blocks that belong to neither the piece nor the table (cards, other pieces, things lying over)
  */
-export function paperField(picture: TablePicture, grid: BlockGrid, paper: Uint8Array, other: Uint8Array): PaperField {
+export function paperField(
+  picture: TablePicture,
+  grid: BlockGrid,
+  paper: Uint8Array,
+  other: Uint8Array,
+  belief: Float32Array,
+): PaperField {
   const { width, height, mmPerBlock, pxPerBlock } = grid;
   const inside = distanceToSet(inverted(paper), width, height);
   const outside = distanceToSet(paper, width, height);
@@ -75,6 +87,7 @@ export function paperField(picture: TablePicture, grid: BlockGrid, paper: Uint8A
         !discriminant(paperStats, tableStats, block, weights);
       const offset = known ? 0 : tableLevel(tableStats, block, weights);
       const span = known ? 1 : spanOf(paperStats, tableStats, block, weights);
+      const trust = Math.min(Math.max((Math.sqrt(span) - 1) / TRUSTED_SEPARATION, LEAST_TRUST), 1);
       for (let py = 0; py < pxPerBlock; py++) {
         const y = gridY + by * pxPerBlock + py;
         for (let px = 0; px < pxPerBlock; px++) {
@@ -88,7 +101,8 @@ export function paperField(picture: TablePicture, grid: BlockGrid, paper: Uint8A
           const value =
             weights[0]! * rgb.data[pixel]! + weights[1]! * rgb.data[pixel + 1]! + weights[2]! * rgb.data[pixel + 2]!;
           separation[out] = Math.sqrt(span);
-          data[out] = Math.min(Math.max((value - offset) / span, -0.5), 1.5);
+          const own = Math.min(Math.max((value - offset) / span, -0.5), 1.5);
+          data[out] = own * trust + belief[block]! * (1 - trust);
         }
       }
     }

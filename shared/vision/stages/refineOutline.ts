@@ -38,6 +38,7 @@ const CORNER_SHY_PX = 2.5;
 const CORNER_REACH_MM = 9;
 const MIN_SUPPORT_RATIO = 0.35;
 const MIN_CONTRAST = 2.2;
+const MAX_RIVAL_RATIO = 0.75;
 /** Shorter doubts are spanned by their neighbours. */
 const MIN_UNSURE_MM = 4;
 /** A point off the local curve by more than this is an outlier. */
@@ -143,7 +144,9 @@ function measured(rgb: RgbImage, stretch: Stretch, pass: Pass, toPhoto: ToPhoto,
   const shyMm = Math.max(CORNER_SHY_MM, CORNER_SHY_PX / pxPerMm(base[0]!, toPhoto));
   const doubt = even.doubt.map((known, i) => {
     if (known === 'covered' || known === 'notch') return known;
-    return path.support[i]! < MIN_SUPPORT_RATIO || profiles.contrast[i]! < MIN_CONTRAST ? ('weak-edge' as const) : null;
+    const weak = path.support[i]! < MIN_SUPPORT_RATIO || profiles.contrast[i]! < MIN_CONTRAST;
+    const guessed = path.rivalRatio[i]! > MAX_RIVAL_RATIO;
+    return weak || guessed ? ('weak-edge' as const) : null;
   });
   const points = settled(raw, doubt, stretch.loop, scatterMm);
   return trimmedEnds(points, doubt, shyMm, stretch.loop);

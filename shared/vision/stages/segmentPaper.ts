@@ -5,6 +5,7 @@ import type { Point } from '../../base/points.ts';
 import type { Salvaged, Warning } from '../../base/result.ts';
 import { signedAreaMm2 } from '../../geometry/polygon.ts';
 import { type BlockGrid, blockGrid } from '../segment/blockGrid.ts';
+import { calmField } from '../segment/calmField.ts';
 import { bridged } from '../segment/contourLabels.ts';
 import {
   boxesOf,
@@ -42,7 +43,7 @@ interface Level {
 const LEVELS: readonly Level[] = [
   { distance: 34, minSharpRatio: 0.5, confidence: 1 },
   { distance: 16, minSharpRatio: 0.65, confidence: 0.85 },
-  { distance: 7.5, minSharpRatio: 0.75, confidence: 0.65 },
+  { distance: 7.5, minSharpRatio: 0.5, confidence: 0.65 },
 ];
 const SURELY_OTHER = 34;
 /** Fainter areas this near to a found piece are its shadow or rim. */
@@ -56,6 +57,8 @@ const GROW_ROUNDS = 3;
 const NEIGHBOURHOOD_MM = 60;
 /** Opening that cuts thin bridges between pieces and thin things off them. */
 const OPEN_MM = 3;
+/** Difference of squared distances that makes a block look three times as much like the one as like the other. */
+const BELIEF_SOFTNESS = 4;
 const COVER_DISTANCE = 60;
 const MIN_COVER_MM2 = 250;
 /** The contour counts as lying along a cover this near to it. */
@@ -70,7 +73,7 @@ const MAX_BLUENESS = 0.6;
 const STEP_NEAR_MM = 1.5;
 const SHARP_STEP = 0.6;
 /** Two parts of one surface differ by less than this many standard deviations of a pixel. */
-const MIN_SEPARATION = 2;
+const MIN_SEPARATION = 1.2;
 /** Perimeter over the root of the area: 4 for a square, 11 for a belt of 1000 x 40 mm; more is a cloud of specks. */
 const MAX_RAGGEDNESS = 16;
 const SHEET_MM2 = 55_000;
@@ -122,6 +125,7 @@ export function segmentPaper(
       pasteSet(taken, grid.width, found.mask, box);
       regions.push(found.region);
       if (found.region.cutOff) warnings.push(CUT_OFF);
+      if (found.region.confidence < FAINT_CONFIDENCE) warnings.push(FAINT);
     }
   }
   regions.sort((a, b) => b.areaMm2 - a.areaMm2);
@@ -131,6 +135,13 @@ export function segmentPaper(
 const CUT_OFF: Warning = {
   code: 'piece-cut-off',
   message: 'A piece of paper runs out of the photo. Photograph it again with the whole piece in the picture.',
+};
+
+const FAINT_CONFIDENCE = 0.65;
+const FAINT: Warning = {
+  code: 'piece-faint',
+  message:
+    'A piece of paper hardly differs from the table, so its outline is unsure. Lay it on a surface of another colour.',
 };
 
 /** Connected areas that are not table at this level and not yet spoken for, largest first, each in its own box. */
@@ -189,9 +200,10 @@ function regionFrom(search: Search): { readonly mask: Uint8Array; readonly regio
   const blocks = mask.reduce((sum, value) => sum + value, 0);
   if (blocks * mmPerBlock ** 2 < options.minPieceMm2) return null;
   const other = cover.map((value, i) => (value === 1 || grid.card[i] === 1 ? 1 : 0));
-  mask = redrawn(paperField(picture, grid, mask, other), grid, mask);
-  const field = paperField(picture, grid, mask, other);
-  const contour = largestContour(smoothed(field), field.width, field.height, 0.5);
+  const belief = paperBelief(grid, features, table, paper);
+  mask = redrawn(paperField(picture, grid, mask, other, belief), grid, mask, picture.mmPerPx);
+  const field = paperField(picture, grid, mask, other, belief);
+  const contour = largestContour(calmField(field, picture.mmPerPx), field.width, field.height, 0.5);
   if (contour === null) return null;
   if ((contour.length * picture.mmPerPx) / Math.sqrt(blocks * mmPerBlock ** 2) > MAX_RAGGEDNESS) return null;
   const nearCover = grown(other, width, height, COVER_NEAR_MM / mmPerBlock);
@@ -280,6 +292,22 @@ function nearest(modes: readonly Mode[], features: Float32Array, row: number): n
   return best;
 }
 
+/** How much each block looks like the paper rather than the table, 0-1. */
+function paperBelief(
+  grid: BlockGrid,
+  features: Float32Array,
+  table: readonly Mode[],
+  paper: readonly Mode[],
+): Float32Array {
+  const belief = new Float32Array(grid.usable.length);
+  for (let i = 0; i < belief.length; i++) {
+    if (grid.usable[i] === 0) continue;
+    const lead = nearest(table, features, i) - nearest(paper, features, i);
+    belief[i] = 1 / (1 + Math.exp(-lead / BELIEF_SOFTNESS));
+  }
+  return belief;
+}
+
 /** Things that are neither this paper nor table and touch the paper: weights, hands, rulers. */
 function coverBeside(
   grid: BlockGrid,
@@ -313,7 +341,8 @@ function coverBeside(
 }
 
 /** The block mask that the fine field describes: corners that the coarse grid cut off come back. */
-function redrawn(field: PaperField, grid: BlockGrid, mask: Uint8Array): Uint8Array {
+function redrawn(field: PaperField, grid: BlockGrid, mask: Uint8Array, mmPerPx: number): Uint8Array {
+  const calm = calmField(field, mmPerPx);
   const { width, height, pxPerBlock } = grid;
   const out = mask.slice();
   const bx0 = field.x0 / pxPerBlock - grid.firstBlock[0];
@@ -323,7 +352,7 @@ function redrawn(field: PaperField, grid: BlockGrid, mask: Uint8Array): Uint8Arr
       let sum = 0;
       for (let y = 0; y < pxPerBlock; y++) {
         for (let x = 0; x < pxPerBlock; x++) {
-          sum += field.data[(by * pxPerBlock + y) * field.width + bx * pxPerBlock + x]!;
+          sum += calm[(by * pxPerBlock + y) * field.width + bx * pxPerBlock + x]!;
         }
       }
       out[(by0 + by) * width + bx0 + bx] = sum > 0.5 * pxPerBlock * pxPerBlock ? 1 : 0;
@@ -332,30 +361,6 @@ function redrawn(field: PaperField, grid: BlockGrid, mask: Uint8Array): Uint8Arr
   const whole = shrunk(grown(out, width, height, 1), width, height, 1);
   const opened = grown(shrunk(whole, width, height, 1.5), width, height, 1.5);
   return holesFilled(largestPart(opened, width, height), width, height, Number.POSITIVE_INFINITY);
-}
-
-function smoothed(field: PaperField): Float32Array {
-  const { width, height, data } = field;
-  const out = new Float32Array(data.length);
-  for (let y = 0; y < height; y++) {
-    for (let x = 0; x < width; x++) {
-      let sum = 0;
-      let n = 0;
-      for (let dy = -1; dy <= 1; dy++) {
-        const yy = y + dy;
-        if (yy < 0 || yy >= height) continue;
-        for (let dx = -1; dx <= 1; dx++) {
-          const xx = x + dx;
-          if (xx < 0 || xx >= width) continue;
-          const weight = (2 - Math.abs(dx)) * (2 - Math.abs(dy));
-          sum += weight * Math.min(Math.max(data[yy * width + xx]!, 0), 1);
-          n += weight;
-        }
-      }
-      out[y * width + x] = sum / n;
-    }
-  }
-  return out;
 }
 
 /** Share of the free contour where the change from table to paper happens within +-STEP_NEAR_MM. */
