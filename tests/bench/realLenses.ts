@@ -7,7 +7,7 @@ import { DIAGONAL_35MM, tableFromPhotoVia } from '../../shared/vision/plane/came
 import { chooseReading } from '../../shared/vision/plane/chooseReading.ts';
 import { errorModes, lengthUncertainty } from '../../shared/vision/plane/lengthUncertainty.ts';
 import type { Body } from '../../shared/vision/plane/planeProblem.ts';
-import { PLANE_PRIORS } from '../../shared/vision/plane/priors.ts';
+import { LENS_HYPOTHESES, PLANE_PRIORS } from '../../shared/vision/plane/priors.ts';
 import { readingsOf } from '../../shared/vision/plane/readings.ts';
 import type { CoreInput } from '../../shared/vision/plane/solveCore.ts';
 
@@ -101,15 +101,13 @@ function measurePhoto(
   const columns = photo.cornersPx[0]!.length;
   const errors: PhotoErrors = { relative: [], within: [], twoSigma: [] };
   for (const blocks of layoutsOf(cards, rows, columns)) {
-    const input: CoreInput = {
+    const input: Omit<CoreInput, 'hypothesis'> = {
       widthPx: photo.widthPx,
       heightPx: photo.heightPx,
       focalRatio: set.focal35mmGuess / (DIAGONAL_35MM / 2),
-      lens: 'division',
       bodies: blocks.map((block, index) => bodyOf(block, index, photo.cornersPx)),
       priors: {
         profile: null,
-        lensClass: 'uncorrected',
         lnFocalSigma: PLANE_PRIORS.lnFocalWithExif,
         principalSigmaRatio: PLANE_PRIORS.principalRatio,
         printSigmaRatio: 0,
@@ -117,7 +115,7 @@ function measurePhoto(
       taped: [],
       cornerSigmaFloorPx: CORNER_SIGMA_FLOOR_PX,
     };
-    const chosen = chooseReading(input);
+    const chosen = chooseReading(input, LENS_HYPOTHESES.uncorrected);
     if (chosen === null) throw new Error(`${photo.file}, ${cards}: not solved`);
     const used = new Set(blocks.flat().map(([r, c]) => r * columns + c));
     const targets: Pair[] = [];

@@ -1,6 +1,7 @@
 // Decides between readings of the same corners: which lens model the data supports, and which tilt. Decided by evidence
 // (Laplace approximation: fit, minus what the extra freedom costs); what the evidence leaves open stays as a rival.
 // MacKay, Information Theory, Inference, and Learning Algorithms, ch. 28.
+import type { LensHypothesis } from './priors.ts';
 import { type CoreFit, type CoreInput, refitCore, solveCore } from './solveCore.ts';
 
 export interface ChosenReading {
@@ -19,27 +20,31 @@ export const CHOICE = {
 } as const;
 
 /**
- * Null when the first body is degenerate. `input.lens` is the model tried first; the one-term `division` gives way to the
- * two-term `radial` when the corners support two terms and explain the photo better for it. `radial` as the first model
- * stays: its prior already holds the second term down where the corners say nothing.
+ * Null when the first body is degenerate. The first hypothesis finds the tilts; a later one with the same freedom is
+ * always weighed against it, one with more lens terms only when the corners can tell two terms apart.
  */
-export function chooseReading(input: CoreInput): ChosenReading | null {
-  const fits = solveCore(input);
-  const first = fits[0];
+export function chooseReading(
+  input: Omit<CoreInput, 'hypothesis'>,
+  hypotheses: readonly LensHypothesis[],
+): ChosenReading | null {
+  const first = hypotheses[0];
   if (first === undefined) return null;
+  const fits = solveCore({ ...input, hypothesis: first });
+  if (fits.length === 0) return null;
   const candidates = [...fits];
-  if (input.lens === 'division' && supportsTwoTerms(input))
-    candidates.push(...fits.map((fit) => refitCore({ ...input, lens: 'radial' }, fit)));
+  for (const hypothesis of hypotheses.slice(1))
+    if (hypothesis.lens === first.lens || supportsTwoTerms(input))
+      candidates.push(...fits.map((fit) => refitCore({ ...input, hypothesis }, fit)));
   return weighed(candidates);
 }
 
 /** Whether the corners spread far enough over the picture to tell two lens terms apart. */
-export function supportsTwoTerms(input: CoreInput): boolean {
+function supportsTwoTerms(input: Omit<CoreInput, 'hypothesis'>): boolean {
   return input.bodies.length >= CHOICE.bodiesForTwoTerms || cornerSpread(input) > CHOICE.spreadForTwoTerms;
 }
 
 /** Longest distance between corners across the picture, in half diagonals, halved: the radius that they span. */
-function cornerSpread(input: CoreInput): number {
+function cornerSpread(input: Omit<CoreInput, 'hypothesis'>): number {
   let left = Number.POSITIVE_INFINITY;
   let right = Number.NEGATIVE_INFINITY;
   let top = Number.POSITIVE_INFINITY;

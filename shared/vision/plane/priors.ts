@@ -9,18 +9,19 @@ export const PLANE_PRIORS = {
   focal35WithoutExifMm: 27,
   lnFocalWithoutExif: 0.25,
   /**
-   * Lenses corrected in the camera, as in phones: what is left over. Radial terms, focal lengths. The plain rest is
-   * 10-20 px at 0.6 of the half diagonal of 12 MP; the wavy rest was measured at +0.18 and -0.47 on one phone, so the
-   * second term comes with an opposite first one.
+   * Lenses corrected in the camera, as in phones: what is left over, as radial terms in focal lengths. Most leave little
+   * (`even`: a few pixels); some leave 10-20 px at 0.6 of the half diagonal of 12 MP in a wavy shape, measured at +0.18
+   * and -0.47 on one phone (`wavy`), so there the second term comes with an opposite first one.
    */
-  corrected: { plainTerm: 0.06, wavyTerm: 0.25, wavyFirstRatio: -0.38 },
+  even: { plainTerm: 0.03, wavyTerm: 0.02, wavyFirstRatio: -0.38 },
+  wavy: { plainTerm: 0.06, wavyTerm: 0.25, wavyFirstRatio: -0.38 },
   /**
    * Lenses that are not corrected, as in webcams and action cameras. Barrel distortion of 20-30 % at the corners is
    * common: division coefficients of -0.2 to -0.3 half diagonals.
    */
   uncorrected: { division: 0.3, radial: [0.5, 0.5] },
   /** Principal point off the picture's centre, half diagonals: stabilised phone cameras 0.3-1 %, from memory. */
-  principalRatio: 0.01,
+  principalRatio: 0.004,
   /** Relative size error of a print whose check rulers were measured and typed in, and of one whose were not. */
   printCheckedRatio: 4e-4,
   printUncheckedRatio: 1.5e-3,
@@ -33,43 +34,58 @@ export const PLANE_PRIORS = {
   pageLiftMm: 0.15,
 } as const;
 
-export type LensClass = 'corrected' | 'uncorrected';
+/** What kind of lens is supposed; `even` and `wavy` are corrected in the camera. */
+export type LensClass = 'even' | 'wavy' | 'uncorrected';
+
+/** A lens model together with how large its terms may be. */
+export interface LensHypothesis {
+  readonly lens: LensKind;
+  readonly lensClass: LensClass;
+}
 
 /** Priors of a photo; the lens terms follow from the class and the lens model tried, or from a phone profile. */
 export interface PhotoPriors extends Omit<Priors, 'lens'> {
   readonly lnFocalSigma: number;
-  readonly lensClass: LensClass;
   /** Replaces both when the phone is known. */
   readonly profile: LensPrior | null;
 }
 
 /** Joint prior on ln focal and the two lens terms; a variance of 0 holds a term at its mean. */
-export function lensPrior(priors: PhotoPriors, lens: LensKind): LensPrior {
+export function lensPrior(priors: PhotoPriors, { lens, lensClass }: LensHypothesis): LensPrior {
   if (priors.profile !== null && lens === 'radial') return priors.profile;
   const focal = priors.lnFocalSigma ** 2;
-  const { corrected, uncorrected } = PLANE_PRIORS;
-  let terms: readonly [number, number, number] = [0, 0, 0]; // variance, covariance, variance
-  if (lens === 'division') {
-    const sigma = priors.lensClass === 'corrected' ? corrected.plainTerm : uncorrected.division;
-    terms = [sigma ** 2, 0, 0];
-  } else if (lens === 'radial' && priors.lensClass === 'corrected') {
-    const wavy = corrected.wavyTerm ** 2;
-    const first = corrected.wavyFirstRatio;
-    terms = [corrected.plainTerm ** 2 + first * first * wavy, first * wavy, wavy];
-  } else if (lens === 'radial') {
-    terms = [uncorrected.radial[0] ** 2, 0, uncorrected.radial[1] ** 2];
-  }
+  const [first, both, second] = termVariances(lens, lensClass);
   return {
     mean: [0, 0, 0],
     covariance: [
       [focal, 0, 0],
-      [0, terms[0], terms[1]],
-      [0, terms[1], terms[2]],
+      [0, first, both],
+      [0, both, second],
     ],
   };
 }
 
-/** The lens model that fits a class: a corrected lens leaves a small wavy rest, an uncorrected one is close to division. */
-export function firstLens(lensClass: LensClass): LensKind {
-  return lensClass === 'corrected' ? 'radial' : 'division';
+/** Variance of the first lens term, covariance, variance of the second. */
+function termVariances(lens: LensKind, lensClass: LensClass): readonly [number, number, number] {
+  if (lens === 'none') return [0, 0, 0];
+  if (lensClass === 'uncorrected') {
+    const { division, radial } = PLANE_PRIORS.uncorrected;
+    return lens === 'division' ? [division ** 2, 0, 0] : [radial[0] ** 2, 0, radial[1] ** 2];
+  }
+  const { plainTerm, wavyTerm, wavyFirstRatio } = PLANE_PRIORS[lensClass];
+  if (lens === 'division') return [plainTerm ** 2, 0, 0];
+  const wavy = wavyTerm ** 2;
+  return [plainTerm ** 2 + wavyFirstRatio ** 2 * wavy, wavyFirstRatio * wavy, wavy];
 }
+
+/** Lenses worth trying: a corrected lens is even or wavy; an uncorrected one is close to the division model, or polynomial. */
+export const LENS_HYPOTHESES: Readonly<Record<'corrected' | 'uncorrected', readonly LensHypothesis[]>> = {
+  corrected: [
+    { lens: 'radial', lensClass: 'even' },
+    { lens: 'radial', lensClass: 'wavy' },
+  ],
+  uncorrected: [
+    { lens: 'division', lensClass: 'uncorrected' },
+    { lens: 'radial', lensClass: 'uncorrected' },
+  ],
+};

@@ -7,7 +7,7 @@ import { type CoreFit, cameraCovariance } from './solveCore.ts';
  * Factor on the stated sigma for what no parameter speaks of (paper waves between corners, lens shape beyond two terms):
  * measured as what brings the coverage of real lenses to 0.90 and more, see tests/bench/realLenses.ts.
  */
-export const COVERAGE_INFLATION = { oneCard: 1.3, moreCards: 1.1 } as const;
+export const COVERAGE_INFLATION = { oneCard: 1.3, moreCards: 1 } as const;
 
 /** Best camera, its covariance times `inflation` squared, and the rivals likewise. */
 export function readingsOf(chosen: ChosenReading, inflation: number): Readings {

@@ -5,7 +5,7 @@
 import type { Matrix } from 'ml-matrix';
 import { photoPx } from '../../base/points.ts';
 import { BODY_COUNT, bodyAt, fullCount } from './bodyLayout.ts';
-import { type Camera, centrePx, halfDiagonalPx, type LensKind, tableFromPhotoVia } from './cameraModel.ts';
+import { type Camera, centrePx, halfDiagonalPx, tableFromPhotoVia } from './cameraModel.ts';
 import { CAMERA_STEP, CAMERA_STEP_COUNT } from './cameraSteps.ts';
 import { homographyOf, type PlanePose, posesOf } from './homography.ts';
 import { type Loss, minimise, normalAt } from './levenbergMarquardt.ts';
@@ -19,14 +19,14 @@ import {
   planeProblem,
   type TapedDistance,
 } from './planeProblem.ts';
-import { lensPrior, type PhotoPriors } from './priors.ts';
+import { type LensHypothesis, lensPrior, type PhotoPriors } from './priors.ts';
 
 export interface CoreInput {
   readonly widthPx: number;
   readonly heightPx: number;
   /** Expected focal length, half diagonals. */
   readonly focalRatio: number;
-  readonly lens: LensKind;
+  readonly hypothesis: LensHypothesis;
   /** Largest in the photo first; the first is the frame. */
   readonly bodies: readonly Body[];
   /** Everything but the lens, whose prior goes with the lens model. */
@@ -100,7 +100,7 @@ export function solveCore(input: CoreInput): CoreFit[] {
   fits.sort((a, b) => b.lnEvidence - a.lnEvidence);
   const [best, other] = fits;
   if (best === undefined || !Number.isFinite(best.cost)) return [];
-  return other !== undefined && isDistinct(best, other) ? [best, other] : [best];
+  return other !== undefined && isOtherTilt(best, other) && Number.isFinite(other.lnEvidence) ? [best, other] : [best];
 }
 
 /** Refits from a known reading with other priors, lens or bodies of the same layout. */
@@ -108,7 +108,7 @@ export function refitCore(input: CoreInput, from: CoreFit): CoreFit {
   const base = { ...baseCamera(input), rotation: from.camera.rotation, translationMm: from.model.base.translationMm };
   const full = Float64Array.from(from.full);
   full[CAMERA_STEP.logFocal]! += Math.log(from.model.base.focalRatio / input.focalRatio);
-  if (from.model.base.lens !== input.lens) full.fill(0, CAMERA_STEP.lens, CAMERA_STEP.principal);
+  if (from.model.base.lens !== input.hypothesis.lens) full.fill(0, CAMERA_STEP.lens, CAMERA_STEP.principal);
   return refine(input, base, full);
 }
 
@@ -116,7 +116,7 @@ function baseCamera(input: CoreInput): Camera {
   return {
     widthPx: input.widthPx,
     heightPx: input.heightPx,
-    lens: input.lens,
+    lens: input.hypothesis.lens,
     rotation: [1, 0, 0, 0, 1, 0, 0, 0, 1],
     translationMm: [0, 0, 0],
     focalRatio: input.focalRatio,
@@ -126,7 +126,7 @@ function baseCamera(input: CoreInput): Camera {
 }
 
 function priorsOf(input: CoreInput): Priors {
-  return { ...input.priors, lens: lensPrior(input.priors, input.lens) };
+  return { ...input.priors, lens: lensPrior(input.priors, input.hypothesis) };
 }
 
 function rayPoints(camera: Camera, seenPx: Float64Array): Float64Array {
@@ -344,13 +344,14 @@ function medianOf(values: readonly number[]): number {
   return sorted[sorted.length >> 1] ?? 0;
 }
 
-/** Tilts closer than this are one reading found twice. */
-const SAME_TILT_RAD = 2e-3;
+/** Tilts closer than this are one reading found twice: no photo of cards knows its tilt better than to a degree or so. */
+const SAME_TILT_RAD = 0.03;
 
-function isDistinct(a: CoreFit, b: CoreFit): boolean {
+/** Whether two readings differ by which side of the line of sight the plane tilts to. */
+export function isOtherTilt(a: CoreFit, b: CoreFit): boolean {
   const dx = a.camera.rotation[2]! - b.camera.rotation[2]!;
   const dy = a.camera.rotation[5]! - b.camera.rotation[5]!;
-  return Math.hypot(dx, dy) > SAME_TILT_RAD && Number.isFinite(b.lnEvidence);
+  return Math.hypot(dx, dy) > SAME_TILT_RAD;
 }
 
 /** Covariance of the camera step (CAMERA_STEP_COUNT square); rows of numbers held fixed are zero. */

@@ -1,124 +1,187 @@
-// Stage: the table seen straight from above at true scale, for segmenting and for showing. Never measured: outlines are
-// refined on the original photo. The lens is followed exactly at the nodes of a coarse grid and linearly between them.
-import { type Point, photoPx, tableMm } from '../../base/points.ts';
-import type { FloatImage, Photo } from '../image.ts';
+// Stage: the photo as it would look from straight above without a lens, at a chosen size of a table millimetre. Good for
+// finding things and for showing them; nothing is measured in it: lengths come from the photo through the plane solution.
+import { type PhotoPointPx, type Point, photoPx, type TablePointMm, tableMm } from '../../base/points.ts';
+import { fail, ok, type Result } from '../../base/result.ts';
+import type { FloatImage, GrayImage, Photo, RgbImage } from '../image.ts';
+import { lensSlope } from '../plane/cameraModel.ts';
 import { type PlaneSolution, photoFromTable, tableFromPhoto } from '../plane/planeSolution.ts';
-import type { TablePicture } from '../segment/tablePicture.ts';
 import type { StageContext } from '../stageContext.ts';
 
-export interface RectifyOptions {
-  /** The picture is made coarser rather than larger than this. */
-  readonly maxPixels: number;
-  /** Finer than this gains nothing for segmenting. */
-  readonly finestMmPerPx: number;
+export interface RectifiedPhoto {
+  readonly gray: GrayImage;
+  readonly rgb: RgbImage;
+  readonly mmPerPixel: number;
+  /** Table point at the centre of the top left pixel. */
+  readonly originMm: TablePointMm;
 }
 
-export const RECTIFY_DEFAULTS: RectifyOptions = { maxPixels: 2_000_000, finestMmPerPx: 0.5 };
+export interface RectifyOptions {
+  /** Wanted size of one rectified pixel; made coarser when the picture would exceed `largestPixels`. */
+  readonly mmPerPixel: number;
+  readonly largestPixels: number;
+}
 
-/** Photo rim points that look at the table from flatter than this many times the middle's scale are left out. */
-const MAX_STRETCH = 3;
-const RIM_SAMPLES = 24;
-/** Target pixels between two nodes of the exact map. */
-const NODE_PX = 16;
+export const RECTIFY_DEFAULT: RectifyOptions = { mmPerPixel: 0.5, largestPixels: 2_000_000 };
 
+const SANE = {
+  /** Points along each rim of the photo from which the visible part of the table is found. */
+  rimPoints: 24,
+  /** Table farther off than this many times the distance at the middle is seen too flat to be of use. */
+  largestStretch: 3,
+  /** Where the lens map is flatter than this it is extrapolated, not known. */
+  smallestLensSlope: 0.3,
+  /** The map is exact on a grid of this many rectified pixels and linear in between; the error is far below a pixel. */
+  mapGridPx: 16,
+  /** Grey of what the photo does not show. */
+  outside: 0,
+} as const;
+
+/**
+ * Rectifies a photo over the part of the table that it shows usefully.
+ * Fails when the solution sees no table at all within the photo.
+ */
 export function rectify(
   photo: Photo,
   solution: PlaneSolution,
   options: RectifyOptions,
-  ctx: StageContext,
-): TablePicture {
-  const { min, max } = visibleExtent(photo, solution);
-  const areaMm2 = (max[0] - min[0]) * (max[1] - min[1]);
-  const mmPerPx = Math.max(options.finestMmPerPx, solution.mmPerPixel, Math.sqrt(areaMm2 / options.maxPixels));
-  const size = {
-    widthPx: Math.max(1, Math.ceil((max[0] - min[0]) / mmPerPx)),
-    heightPx: Math.max(1, Math.ceil((max[1] - min[1]) / mmPerPx)),
-  };
-  // Averaged down first, so that thin lines do not alias when the target is coarser than the photo.
-  const shrink = Math.max(1, Math.floor(mmPerPx / solution.mmPerPixel));
-  const { widthPx, heightPx } = photo.rgb;
-  const reduced =
-    shrink === 1
-      ? photo.rgb
-      : ctx.cv.resizeAreaRgb(photo.rgb, {
-          widthPx: Math.round(widthPx / shrink),
-          heightPx: Math.round(heightPx / shrink),
-        });
-  const ratio: Point = [reduced.widthPx / widthPx, reduced.heightPx / heightPx];
-  const maps = nodeMaps(size, (xPx, yPx) => {
-    const at = photoFromTable(solution, tableMm(min[0] + xPx * mmPerPx, min[1] + yPx * mmPerPx));
-    return [(at[0] + 0.5) * ratio[0] - 0.5, (at[1] + 0.5) * ratio[1] - 0.5];
-  });
-  const seen = new Uint8Array(size.widthPx * size.heightPx);
-  for (let i = 0; i < seen.length; i++) {
-    const x = maps.x.data[i]!;
-    const y = maps.y.data[i]!;
-    if (x >= 0 && y >= 0 && x <= reduced.widthPx - 1 && y <= reduced.heightPx - 1) seen[i] = 1;
-  }
-  return { rgb: ctx.cv.remapRgb(reduced, maps.x, maps.y, 0), mmPerPx, originMm: min, seen };
+  ctx: Pick<StageContext, 'cv'>,
+): Result<RectifiedPhoto> {
+  const bounds = visibleBounds(solution);
+  if (bounds === null)
+    return fail(
+      'table-unseen',
+      'The photo is taken too flat over the table to be straightened. Hold the camera more directly above the piece.',
+    );
+  const wide = bounds.right - bounds.left;
+  const high = bounds.bottom - bounds.top;
+  const mmPerPixel = Math.max(options.mmPerPixel, Math.sqrt((wide * high) / options.largestPixels));
+  const widthPx = Math.max(1, Math.floor(wide / mmPerPixel));
+  const heightPx = Math.max(1, Math.floor(high / mmPerPixel));
+  const originMm = tableMm(bounds.left, bounds.top);
+  const { mapX, mapY } = photoMaps(solution, originMm, mmPerPixel, widthPx, heightPx);
+  const gray = ctx.cv.remap(photo.gray, mapX, mapY, SANE.outside);
+  const rgb = ctx.cv.remapRgb(photo.rgb, mapX, mapY, SANE.outside);
+  return ok({ gray, rgb, mmPerPixel, originMm });
 }
 
-/** Box of the part of the table that the photo shows well, table millimetres. */
-function visibleExtent(photo: Photo, solution: PlaneSolution): { readonly min: Point; readonly max: Point } {
-  const { widthPx, heightPx } = photo.rgb;
-  const xs: number[] = [];
-  const ys: number[] = [];
-  for (let row = 0; row <= RIM_SAMPLES; row++) {
-    for (let column = 0; column <= RIM_SAMPLES; column++) {
-      const x = (column / RIM_SAMPLES) * (widthPx - 1);
-      const y = (row / RIM_SAMPLES) * (heightPx - 1);
-      const at = tableFromPhoto(solution, photoPx(x, y));
-      const beside = tableFromPhoto(solution, photoPx(x + 1, y));
-      const below = tableFromPhoto(solution, photoPx(x, y + 1));
-      const stretch =
-        Math.max(Math.hypot(beside[0] - at[0], beside[1] - at[1]), Math.hypot(below[0] - at[0], below[1] - at[1])) /
-        solution.mmPerPixel;
-      if (!(stretch <= MAX_STRETCH)) continue; // also where the ray misses the table
-      xs.push(at[0]);
-      ys.push(at[1]);
-    }
-  }
-  return { min: [Math.min(...xs), Math.min(...ys)], max: [Math.max(...xs), Math.max(...ys)] };
+/** Rectified pixel of a table point; pixel centres at integers. */
+export function rectifiedFromTable({ originMm, mmPerPixel }: RectifiedPhoto, [x, y]: TablePointMm): Point {
+  return [(x - originMm[0]) / mmPerPixel, (y - originMm[1]) / mmPerPixel];
 }
 
-interface Maps {
-  readonly x: FloatImage;
-  readonly y: FloatImage;
+/** Table point of a rectified pixel. */
+export function tableFromRectified({ originMm, mmPerPixel }: RectifiedPhoto, [x, y]: Point): TablePointMm {
+  return tableMm(originMm[0] + x * mmPerPixel, originMm[1] + y * mmPerPixel);
 }
 
-/** Source place of every target pixel: exact at nodes, bilinear between. */
-function nodeMaps(
-  size: { readonly widthPx: number; readonly heightPx: number },
-  source: (xPx: number, yPx: number) => Point,
-): Maps {
-  const columns = Math.ceil(size.widthPx / NODE_PX) + 1;
-  const rows = Math.ceil(size.heightPx / NODE_PX) + 1;
-  const nodes = new Float64Array(2 * columns * rows);
-  for (let r = 0; r < rows; r++) {
-    for (let c = 0; c < columns; c++) {
-      const at = source(c * NODE_PX, r * NODE_PX);
-      nodes[2 * (r * columns + c)] = at[0];
-      nodes[2 * (r * columns + c) + 1] = at[1];
+interface Bounds {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** The table rectangle that the photo shows, cut where the view gets too flat or the lens is not known. */
+function visibleBounds(solution: PlaneSolution): Bounds | null {
+  const { widthPx, heightPx } = solution.camera;
+  const middle = photoPx((widthPx - 1) / 2, (heightPx - 1) / 2);
+  const middleMm = tableFromPhoto(solution, middle);
+  if (!Number.isFinite(middleMm[0])) return null;
+  const stretchLimit = SANE.largestStretch * pixelStretch(solution, middle);
+  let bounds: Bounds = { left: middleMm[0], right: middleMm[0], top: middleMm[1], bottom: middleMm[1] };
+  for (const rim of rimOf(widthPx, heightPx)) {
+    const point = farthestSane(solution, middle, rim, stretchLimit);
+    bounds = {
+      left: Math.min(bounds.left, point[0]),
+      right: Math.max(bounds.right, point[0]),
+      top: Math.min(bounds.top, point[1]),
+      bottom: Math.max(bounds.bottom, point[1]),
+    };
+  }
+  return bounds.right > bounds.left && bounds.bottom > bounds.top ? bounds : null;
+}
+
+function rimOf(widthPx: number, heightPx: number): PhotoPointPx[] {
+  const rim: PhotoPointPx[] = [];
+  for (let k = 0; k <= SANE.rimPoints; k++) {
+    const x = ((widthPx - 1) * k) / SANE.rimPoints;
+    const y = ((heightPx - 1) * k) / SANE.rimPoints;
+    rim.push(photoPx(x, 0), photoPx(x, heightPx - 1), photoPx(0, y), photoPx(widthPx - 1, y));
+  }
+  return rim;
+}
+
+/** Table point of the sane photo point nearest to the rim on the way from the middle. */
+function farthestSane(
+  solution: PlaneSolution,
+  middle: PhotoPointPx,
+  rim: PhotoPointPx,
+  stretchLimit: number,
+): TablePointMm {
+  let last = tableFromPhoto(solution, middle);
+  for (let k = 1; k <= SANE.rimPoints; k++) {
+    const t = k / SANE.rimPoints;
+    const at = photoPx(middle[0] + t * (rim[0] - middle[0]), middle[1] + t * (rim[1] - middle[1]));
+    const point = tableFromPhoto(solution, at);
+    const sane =
+      Number.isFinite(point[0]) &&
+      pixelStretch(solution, at) < stretchLimit &&
+      lensSlope(solution.camera, radiusOf(solution, at)) > SANE.smallestLensSlope;
+    if (!sane) return last;
+    last = point;
+  }
+  return last;
+}
+
+/** Largest table distance that one photo pixel covers at a place; NaN compares as not sane. */
+function pixelStretch(solution: PlaneSolution, [x, y]: PhotoPointPx): number {
+  const here = tableFromPhoto(solution, photoPx(x, y));
+  const right = tableFromPhoto(solution, photoPx(x + 1, y));
+  const down = tableFromPhoto(solution, photoPx(x, y + 1));
+  return Math.hypot(right[0] - here[0], right[1] - here[1], down[0] - here[0], down[1] - here[1]);
+}
+
+function radiusOf({ camera }: PlaneSolution, [x, y]: PhotoPointPx): number {
+  const half = Math.hypot(camera.widthPx, camera.heightPx) / 2;
+  return Math.hypot(x - (camera.widthPx - 1) / 2, y - (camera.heightPx - 1) / 2) / half;
+}
+
+function photoMaps(
+  solution: PlaneSolution,
+  originMm: TablePointMm,
+  mmPerPixel: number,
+  widthPx: number,
+  heightPx: number,
+): { mapX: FloatImage; mapY: FloatImage } {
+  const step = SANE.mapGridPx;
+  const columns = Math.ceil(widthPx / step) + 1;
+  const rows = Math.ceil(heightPx / step) + 1;
+  const gridX = new Float64Array(columns * rows);
+  const gridY = new Float64Array(columns * rows);
+  for (let row = 0; row < rows; row++)
+    for (let column = 0; column < columns; column++) {
+      const table = tableMm(originMm[0] + column * step * mmPerPixel, originMm[1] + row * step * mmPerPixel);
+      const seen = photoFromTable(solution, table);
+      gridX[row * columns + column] = seen[0];
+      gridY[row * columns + column] = seen[1];
+    }
+  const mapX = new Float32Array(widthPx * heightPx);
+  const mapY = new Float32Array(widthPx * heightPx);
+  for (let y = 0; y < heightPx; y++) {
+    const row = Math.floor(y / step);
+    const fy = y / step - row;
+    for (let x = 0; x < widthPx; x++) {
+      const column = Math.floor(x / step);
+      const fx = x / step - column;
+      const at = row * columns + column;
+      const w00 = (1 - fx) * (1 - fy);
+      const w10 = fx * (1 - fy);
+      const w01 = (1 - fx) * fy;
+      const w11 = fx * fy;
+      const to = y * widthPx + x;
+      mapX[to] = w00 * gridX[at]! + w10 * gridX[at + 1]! + w01 * gridX[at + columns]! + w11 * gridX[at + columns + 1]!;
+      mapY[to] = w00 * gridY[at]! + w10 * gridY[at + 1]! + w01 * gridY[at + columns]! + w11 * gridY[at + columns + 1]!;
     }
   }
-  const x = new Float32Array(size.widthPx * size.heightPx);
-  const y = new Float32Array(size.widthPx * size.heightPx);
-  for (let row = 0; row < size.heightPx; row++) {
-    const r = Math.floor(row / NODE_PX);
-    const fy = row / NODE_PX - r;
-    for (let column = 0; column < size.widthPx; column++) {
-      const c = Math.floor(column / NODE_PX);
-      const fx = column / NODE_PX - c;
-      const upper = 2 * (r * columns + c);
-      const lower = upper + 2 * columns;
-      const i = row * size.widthPx + column;
-      x[i] =
-        (nodes[upper]! * (1 - fx) + nodes[upper + 2]! * fx) * (1 - fy) +
-        (nodes[lower]! * (1 - fx) + nodes[lower + 2]! * fx) * fy;
-      y[i] =
-        (nodes[upper + 1]! * (1 - fx) + nodes[upper + 3]! * fx) * (1 - fy) +
-        (nodes[lower + 1]! * (1 - fx) + nodes[lower + 3]! * fx) * fy;
-    }
-  }
-  return { x: { ...size, data: x }, y: { ...size, data: y } };
+  return { mapX: { widthPx, heightPx, data: mapX }, mapY: { widthPx, heightPx, data: mapY } };
 }

@@ -15,9 +15,9 @@ import { disagrees, learnProfile, type PhoneProfile, profileKey, profilePrior } 
 import { planeFailure, planeWarning } from '../plane/planeMessages.ts';
 import type { Body, TapedDistance } from '../plane/planeProblem.ts';
 import type { PlacedCard, PlaneSolution } from '../plane/planeSolution.ts';
-import { firstLens, type PhotoPriors, PLANE_PRIORS } from '../plane/priors.ts';
+import { LENS_HYPOTHESES, type LensHypothesis, type PhotoPriors, PLANE_PRIORS } from '../plane/priors.ts';
 import { COVERAGE_INFLATION, readingsOf } from '../plane/readings.ts';
-import { bodyNumbers, type CoreFit, type CoreInput, refitCore } from '../plane/solveCore.ts';
+import { bodyNumbers, type CoreFit, type CoreInput, isOtherTilt, refitCore } from '../plane/solveCore.ts';
 import { uncutGroups } from '../plane/uncutPages.ts';
 
 export interface PhotoFrame {
@@ -64,6 +64,8 @@ const LIMITS = {
   unsteadyPx: 1,
   /** A bent card is believed this much less. */
   bentDistrust: 4,
+  /** Another tilt with more weight than this is worth a word. */
+  tiltRivalWeight: 0.05,
   /** A taped distance farther off than this is not believed. */
   tapedSigmas: 4,
 } as const;
@@ -113,7 +115,7 @@ export function solvePlane(
   if (state.bodies.length === 1 && state.bodies[0]!.cards.length === 1 && !profiled && state.job.taped.length === 0)
     warnings.push(planeWarning.oneCard());
   const best = state.chosen.best;
-  if (state.chosen.rivals.some(({ fit }) => fit.model.base.lens === best.model.base.lens))
+  if (state.chosen.rivals.some(({ fit, weight }) => weight > LIMITS.tiltRivalWeight && isOtherTilt(best, fit)))
     warnings.push(planeWarning.tiltUnclear());
   return ok({ solution: solutionOf(state, warnings), learntProfile: learnt });
 }
@@ -133,24 +135,29 @@ interface State {
 
 function priorsOf(metadata: PhotoMetadata, scale: PrintScale): PhotoPriors {
   const { focal35Mm } = metadata;
-  const wide = focal35Mm !== undefined && focal35Mm < LIMITS.uncorrectedBelow35Mm;
   return {
     profile: null,
-    lensClass: wide ? 'uncorrected' : 'corrected',
     lnFocalSigma: focal35Mm === undefined ? PLANE_PRIORS.lnFocalWithoutExif : PLANE_PRIORS.lnFocalWithExif,
     principalSigmaRatio: PLANE_PRIORS.principalRatio,
     printSigmaRatio: scale.checked ? PLANE_PRIORS.printCheckedRatio : PLANE_PRIORS.printUncheckedRatio,
   };
 }
 
-function coreInput(job: Job, bodies: readonly Body[]): CoreInput {
+/** A known phone needs no guessing; a very wide lens is rarely corrected. */
+function hypothesesOf({ frame, priors }: Job): readonly LensHypothesis[] {
+  if (priors.profile !== null) return LENS_HYPOTHESES.corrected.slice(-1);
+  const { focal35Mm } = frame.metadata;
+  const wide = focal35Mm !== undefined && focal35Mm < LIMITS.uncorrectedBelow35Mm;
+  return LENS_HYPOTHESES[wide ? 'uncorrected' : 'corrected'];
+}
+
+function coreInput(job: Job, bodies: readonly Body[]): Omit<CoreInput, 'hypothesis'> {
   const { frame, priors, taped } = job;
   const focal35Mm = frame.metadata.focal35Mm ?? PLANE_PRIORS.focal35WithoutExifMm;
   return {
     widthPx: frame.widthPx,
     heightPx: frame.heightPx,
     focalRatio: focal35Mm / (DIAGONAL_35MM / 2),
-    lens: priors.profile === null ? firstLens(priors.lensClass) : 'radial',
     bodies,
     priors,
     taped,
@@ -159,7 +166,7 @@ function coreInput(job: Job, bodies: readonly Body[]): CoreInput {
 }
 
 function solveBodies(job: Job, bodies: readonly CardBody[]): State | null {
-  const chosen = chooseReading(coreInput(job, bodiesOf(bodies)));
+  const chosen = chooseReading(coreInput(job, bodiesOf(bodies)), hypothesesOf(job));
   return chosen === null ? null : { job, bodies, chosen };
 }
 
@@ -250,9 +257,12 @@ function withTapedDistances(state: State, inputs: readonly TapedInput[], warning
   return taped.length === 0 ? state : (solveBodies({ ...state.job, taped }, state.bodies) ?? state);
 }
 
+/** Under the widest prior that a corrected lens may have, so that little but the photo speaks. */
+const OWN_LENS: LensHypothesis = { lens: 'radial', lensClass: 'wavy' };
+
 /** The radial fit without any profile: what the photo itself says about the lens. */
 function ownLensFit(state: State): CoreFit {
-  return refitCore({ ...coreInput(state.job, bodiesOf(state.bodies)), lens: 'radial' }, state.chosen.best);
+  return refitCore({ ...coreInput(state.job, bodiesOf(state.bodies)), hypothesis: OWN_LENS }, state.chosen.best);
 }
 
 function learnFrom(state: State, known: PhoneProfile | null): PhoneProfile | null {
