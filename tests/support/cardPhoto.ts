@@ -9,14 +9,12 @@ import {
   CODE_MM,
   MODULE_MM,
   MODULES_PER_SIDE,
-  SADDLES_PER_SIDE,
   SQUARE_MM,
   SQUARES_PER_SIDE,
-  saddleUprightMm,
 } from '../../shared/vision/cards/cardLayout.ts';
 import { CODE_BITS_PER_SIDE, codeCells } from '../../shared/vision/cards/dictionary.ts';
 import type { GrayImage, Photo } from '../../shared/vision/image.ts';
-import { type Camera, type CameraSpec, makeCamera, project, unproject } from '../photos/camera.ts';
+import { type CameraSpec, makeCamera, project, unproject } from '../photos/camera.ts';
 import { seededRandom } from '../photos/random.ts';
 import { testOpenCv } from './openCv.ts';
 
@@ -59,18 +57,9 @@ export function cardPhoto(scene: CardScene): Photo {
   return { name: 'cards', gray, rgb: { widthPx, heightPx, data: rgb }, metadata: {} };
 }
 
-/** Where the saddle in `column`, `row` of a card is in the photo. */
-export function trueSaddle(scene: CardScene, card: LaidCard, column: number, row: number): PhotoPointPx {
-  return project(makeCamera(scene.camera), tableFromUpright(card, saddleUprightMm(column, row)), 0);
-}
-
-/** All true saddles of a card, row by row. */
-export function trueSaddles(scene: CardScene, card: LaidCard): PhotoPointPx[] {
-  const list: PhotoPointPx[] = [];
-  for (let row = 0; row < SADDLES_PER_SIDE; row++) {
-    for (let column = 0; column < SADDLES_PER_SIDE; column++) list.push(trueSaddle(scene, card, column, row));
-  }
-  return list;
+/** Where a point of a card, upright card millimetres, is in the photo. */
+export function truePoint(scene: CardScene, card: LaidCard, upright: Point): PhotoPointPx {
+  return project(makeCamera(scene.camera), tableFromUpright(card, upright), 0);
 }
 
 function tableFromUpright(card: LaidCard, [x, y]: Point): Point {
@@ -85,12 +74,7 @@ function tableFromUpright(card: LaidCard, [x, y]: Point): Point {
 
 function renderGray(scene: CardScene): GrayImage {
   const { widthPx, heightPx } = scene.camera;
-  const camera = makeCamera(scene.camera);
-  const reflectance = reflectanceOf(scene);
-  const linear = new Float32Array(widthPx * heightPx);
-  for (let y = 0; y < heightPx; y++) {
-    for (let x = 0; x < widthPx; x++) linear[y * widthPx + x] = pixelLight(camera, scene, reflectance, x, y);
-  }
+  const linear = linearLight(scene);
   const { data } = testOpenCv().gaussianBlurFloat({ widthPx, heightPx, data: linear }, scene.blurPx);
   const random = seededRandom(scene.seed);
   const bytes = new Uint8Array(data.length);
@@ -101,30 +85,50 @@ function renderGray(scene: CardScene): GrayImage {
   return { widthPx, heightPx, data: bytes };
 }
 
-/** Mean over the pixel's square about (x, y): SAMPLES squared points, laid out by the local slope of the view. */
-function pixelLight(
-  camera: Camera,
-  scene: CardScene,
-  reflectance: (x: number, y: number) => number,
-  x: number,
-  y: number,
-): number {
-  const at = unproject(camera, photoPx(x, y), 0);
-  const right = unproject(camera, photoPx(x + 0.5, y), 0);
-  const down = unproject(camera, photoPx(x, y + 0.5), 0);
-  const [rx, ry] = [2 * (right[0] - at[0]), 2 * (right[1] - at[1])];
-  const [dx, dy] = [2 * (down[0] - at[0]), 2 * (down[1] - at[1])];
-  let sum = 0;
-  for (let j = 0; j < SAMPLES; j++) {
-    const v = (j + 0.5) / SAMPLES - 0.5;
-    for (let i = 0; i < SAMPLES; i++) {
-      const u = (i + 0.5) / SAMPLES - 0.5;
-      sum += reflectance(at[0] + u * rx + v * dx, at[1] + u * ry + v * dy);
+/** Light of every pixel, averaged over its square about its integer coordinates. */
+function linearLight(scene: CardScene): Float32Array {
+  const { widthPx, heightPx } = scene.camera;
+  const reflectance = reflectanceOf(scene);
+  const [lx, ly] = scene.lightPerM ?? [0, 0];
+  // Table points of the pixels' corners: the pixel (x, y) lies between corners (x, y) and (x + 1, y + 1).
+  const columns = widthPx + 1;
+  const corners = new Float64Array(2 * columns * (heightPx + 1));
+  const camera = makeCamera(scene.camera);
+  for (let y = 0; y <= heightPx; y++) {
+    for (let x = 0; x <= widthPx; x++) {
+      corners.set(unproject(camera, photoPx(x - 0.5, y - 0.5), 0), 2 * (y * columns + x));
     }
   }
-  const [lx, ly] = scene.lightPerM ?? [0, 0];
-  const light = 1 + (lx * at[0] + ly * at[1]) / 1000;
-  return (sum / (SAMPLES * SAMPLES)) * light;
+  const linear = new Float32Array(widthPx * heightPx);
+  for (let y = 0; y < heightPx; y++) {
+    for (let x = 0; x < widthPx; x++) {
+      const nw = 2 * (y * columns + x);
+      const sw = nw + 2 * columns;
+      const [ax, ay, bx, by] = [corners[nw]!, corners[nw + 1]!, corners[nw + 2]!, corners[nw + 3]!];
+      const [cx, cy, dx, dy] = [corners[sw]!, corners[sw + 1]!, corners[sw + 2]!, corners[sw + 3]!];
+      const at = (u: number, v: number) =>
+        reflectance(
+          (1 - v) * ((1 - u) * ax + u * bx) + v * ((1 - u) * cx + u * dx),
+          (1 - v) * ((1 - u) * ay + u * by) + v * ((1 - u) * cy + u * dy),
+        );
+      const light = 1 + (lx * (ax + dx)) / 2000 + (ly * (ay + dy)) / 2000;
+      linear[y * widthPx + x] = light * meanOverSquare(at);
+    }
+  }
+  return linear;
+}
+
+/** Nothing drawn is thinner than a pixel: where nine points of the square agree, so does the rest. */
+function meanOverSquare(at: (u: number, v: number) => number): number {
+  const middle = at(0.5, 0.5);
+  let isUniform = true;
+  for (let k = 0; k < 9 && isUniform; k++) isUniform = at((k % 3) / 2, Math.floor(k / 3) / 2) === middle;
+  if (isUniform) return middle;
+  let sum = 0;
+  for (let j = 0; j < SAMPLES; j++) {
+    for (let i = 0; i < SAMPLES; i++) sum += at((i + 0.5) / SAMPLES, (j + 0.5) / SAMPLES);
+  }
+  return sum / (SAMPLES * SAMPLES);
 }
 
 function reflectanceOf(scene: CardScene): (x: number, y: number) => number {
@@ -155,11 +159,14 @@ function reflectanceOf(scene: CardScene): (x: number, y: number) => number {
   };
 }
 
-/** Ink spreads by `bleed` from every dark edge, so the four places at that distance are asked too. */
+/** Ink spreads by `bleed` from every dark edge (or draws back), so the four places at that distance are asked. */
 function isInk(cells: readonly boolean[], x: number, y: number, bleed: number): boolean {
   if (bleed === 0) return isInkNominal(cells, x, y);
-  const around = [-1, 1].flatMap((i) => [-1, 1].map((j) => isInkNominal(cells, x + i * bleed, y + j * bleed)));
-  return bleed > 0 ? around.some((ink) => ink) : around.every((ink) => ink);
+  const isSpreading = bleed > 0;
+  for (const dx of [-bleed, bleed]) {
+    for (const dy of [-bleed, bleed]) if (isInkNominal(cells, x + dx, y + dy) === isSpreading) return isSpreading;
+  }
+  return !isSpreading;
 }
 
 function isInkNominal(cells: readonly boolean[], x: number, y: number): boolean {

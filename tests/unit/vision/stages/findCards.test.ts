@@ -1,9 +1,9 @@
 // Cards in simulated photos with exact truth: found, told apart, measured without bias, and never found where none are.
 import { describe, expect, test } from 'vitest';
-import { cardMmFromUpright, saddleUprightMm } from '../../../../shared/vision/cards/cardLayout.ts';
+import { CUT_CORNERS_UPRIGHT, cardMmFromUpright, saddleUprightMm } from '../../../../shared/vision/cards/cardLayout.ts';
 import { type CardsInPhoto, findCards } from '../../../../shared/vision/stages/findCards.ts';
 import type { CameraSpec } from '../../../photos/camera.ts';
-import { type CardScene, cardPhoto, type LaidCard, trueSaddle } from '../../../support/cardPhoto.ts';
+import { type CardScene, cardPhoto, type LaidCard, truePoint } from '../../../support/cardPhoto.ts';
 import { testStageContext } from '../../../support/openCv.ts';
 
 const ctx = testStageContext();
@@ -53,7 +53,7 @@ function errorsOf(scene: CardScene, result: CardsInPhoto): Errors {
         const mm = cardMmFromUpright(laid.id, saddleUprightMm(column, row));
         const corner = card.corners.find(({ cardMm }) => cardMm[0] === mm[0] && cardMm[1] === mm[1]);
         if (corner === undefined) continue;
-        const truth = trueSaddle(scene, laid, column, row);
+        const truth = truePoint(scene, laid, saddleUprightMm(column, row));
         const [dx, dy] = [corner.photo[0] - truth[0], corner.photo[1] - truth[1]];
         count++;
         sumX += dx;
@@ -169,15 +169,13 @@ describe('finding cards', () => {
     expect(result.warnings.map(({ code }) => code)).toEqual(['card-repeated']);
   });
 
-  test('outlines the cut card for masking', () => {
+  test('outlines the cut card for masking, corner by corner', () => {
     const scene = sceneOf({});
     const [card] = found(scene).cards;
-    const middle = card!.cutOutline.reduce((sum, p) => [sum[0] + p[0] / 4, sum[1] + p[1] / 4], [0, 0]);
+    const truth = CUT_CORNERS_UPRIGHT.map((corner) => truePoint(scene, LEFT, corner));
     expect(card!.cutOutline).toHaveLength(4);
-    for (const { photo } of card!.corners) {
-      expect(Math.hypot(photo[0] - middle[0]!, photo[1] - middle[1]!)).toBeLessThan(
-        Math.max(...card!.cutOutline.map((p) => Math.hypot(p[0] - middle[0]!, p[1] - middle[1]!))),
-      );
+    for (const [i, [x, y]] of truth.entries()) {
+      expect(Math.hypot(card!.cutOutline[i]![0] - x, card!.cutOutline[i]![1] - y)).toBeLessThan(0.5);
     }
   });
 
