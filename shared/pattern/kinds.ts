@@ -51,6 +51,36 @@ export function normalLabel(label: string): string {
   return SYNONYMS[plain] ?? plain;
 }
 
+/** Names that seams are found by. */
+const KNOWN: readonly string[] = [
+  'shoulder',
+  'neck',
+  'armhole',
+  'side',
+  'waist',
+  'hem',
+  'fold',
+  'centre front',
+  'centre back',
+  'cap',
+  'cap front',
+  'cap back',
+  'underarm',
+  'underarm front',
+  'underarm back',
+  'inseam',
+  'rise',
+  'princess',
+  'hindarm',
+  'forearm',
+  'raglan',
+];
+
+/** True for a name of the trade; "e3" or "upper left" tells nothing about what the edge is sewn to. */
+export function isKnownLabel(label: string): boolean {
+  return KNOWN.includes(normalLabel(label));
+}
+
 const BODICE: readonly PieceKind[] = ['front bodice', 'back bodice', 'side panel', 'yoke'];
 const SLEEVE: readonly PieceKind[] = ['sleeve', 'top sleeve', 'under sleeve'];
 const COLLAR: readonly PieceKind[] = ['collar', 'stand', 'neckband'];

@@ -1,6 +1,7 @@
 // Seams proposed for a set: those confirmed stay as they are.
 import type { PatternSet } from '../pattern/model.ts';
+import { withProposedSeams } from '../pattern/proposeSeams.ts';
 
 export function proposeFor(set: PatternSet): PatternSet {
-  return set;
+  return withProposedSeams(set);
 }

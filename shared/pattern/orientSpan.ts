@@ -1,0 +1,79 @@
+// Which way an edge is walked in a seam. A seam starts at one end of the garment (a neck, an underarm, a waist), and the
+// neighbours of the edge tell which of its ends that is; where they do not, the notches do.
+
+import { edgeLabels } from './guessEdges.ts';
+import { matchNotches } from './matchNotches.ts';
+import type { EdgeSpan, PatternSet, Piece, SeamSide, Shape, Size } from './model.ts';
+import { walkSide } from './spans.ts';
+
+export interface NamedEdge {
+  readonly piece: Piece;
+  readonly shape: Shape;
+  readonly size: Size;
+  readonly edge: string;
+  readonly label: string;
+}
+
+/** Names or roles of the edges beside it, of which those at the seam's start come first. */
+export interface Ends {
+  readonly start: readonly string[];
+  readonly end: readonly string[];
+}
+
+/** The edge as a span that starts at the wanted end; null when neither neighbour tells. */
+export function spanBetween(named: NamedEdge, ends: Ends): EdgeSpan | null {
+  const { before, after } = besides(named);
+  const votesForward = votes(before, ends.start) + votes(after, ends.end);
+  const votesBack = votes(after, ends.start) + votes(before, ends.end);
+  if (votesForward === votesBack) return null;
+  return wholeEdge(named, votesBack > votesForward ? 'reversed' : 'forward');
+}
+
+export function wholeEdge(named: NamedEdge, way: 'forward' | 'reversed'): EdgeSpan {
+  return { piece: named.piece.id, edge: named.edge, reversed: way === 'reversed', stretch: null };
+}
+
+/** Of several ways to walk the second side, the one whose notches best keep their appointments with the first. */
+export function bestWay(set: PatternSet, first: SeamSide, ways: readonly SeamSide[], size: Size): SeamSide {
+  const judged = ways.map((way) => ({ way, cost: missOf(set, first, way, size) }));
+  return judged.toSorted((a, b) => a.cost - b.cost)[0]!.way;
+}
+
+/** A notch without partner, a different number of snips, and millimetres of miss, in millimetres. */
+const ALONE_COSTS_MM = 50;
+const COUNT_COSTS_MM = 30;
+/** Positions and counts decide; how sure the lengths are does not. */
+const EXACT = { assumedAllowanceSigmaMm: 0 } as const;
+
+function missOf(set: PatternSet, first: SeamSide, second: SeamSide, size: Size): number {
+  const a = walkSide(set, first, size, EXACT);
+  const b = walkSide(set, second, size, EXACT);
+  if (!a.ok || !b.ok) return Number.POSITIVE_INFINITY;
+  const { pairs, alone } = matchNotches(a.value, b.value);
+  const missed = pairs.reduce((sum, { first: p, second: q, shiftMm }) => {
+    const isUnlike = p.kind === 'notch' && q.kind === 'notch' && p.notch.notch.count !== q.notch.notch.count;
+    return sum + Math.abs(shiftMm) + (isUnlike ? COUNT_COSTS_MM : 0);
+  }, 0);
+  return missed + ALONE_COSTS_MM * (alone[0].length + alone[1].length);
+}
+
+interface Beside {
+  readonly label: string;
+  readonly role: string;
+}
+
+function besides({ piece, shape, edge }: NamedEdge): { readonly before: Beside; readonly after: Beside } {
+  const labels = edgeLabels(piece, shape);
+  const index = shape.ring.findIndex((candidate) => candidate.id === edge);
+  const at = (place: number): Beside => {
+    const beside = shape.ring.at(place % shape.ring.length)!;
+    return { label: labels.get(beside.id) ?? '', role: beside.role };
+  };
+  return { before: at(index - 1), after: at(index + 1) };
+}
+
+/** A name or a fold tells more than an opening, which may be anywhere. */
+function votes({ label, role }: Beside, wanted: readonly string[]): number {
+  if (wanted.includes(label) || (role === 'fold' && wanted.includes(role))) return 2;
+  return wanted.includes(role) ? 1 : 0;
+}

@@ -1,0 +1,293 @@
+// What is proposed to be sewn to what, and which way round, for a whole dress, for trousers and for pieces without edge names.
+import { describe, expect, it } from 'vitest';
+import type { Point } from '../../../shared/base/points.ts';
+import { runChecks } from '../../../shared/checks/engine.ts';
+import { edgeLabels } from '../../../shared/pattern/guessEdges.ts';
+import type { Edge, EdgeSpan, PatternSet, Piece } from '../../../shared/pattern/model.ts';
+import { proposeSeams, withProposedSeams } from '../../../shared/pattern/proposeSeams.ts';
+import { mirroredSet, movedSet } from '../../support/moveSet.ts';
+import { e, line, PAIR, piece, pieceOf, rectangle, SINGLE, seam, setOf } from '../../support/sets.ts';
+
+const opening = { role: 'opening' } as const;
+
+/** The dress of the scenario in M, every edge named. */
+function dress(): PatternSet {
+  const top = { kind: 'seam-end' } as const;
+  return setOf([
+    piece('front', 'front bodice', {
+      top: [e('neck', 186), e('shoulder', 76)],
+      right: [e('armhole', 212, { notches: [{ at: 132 }] }), e('side', 231, { darts: [[60, 26]] })],
+      bottom: [e('waist', 208)],
+      left: [e('fold', 400)],
+    }),
+    piece('back', 'back bodice', {
+      top: [e('shoulder', 80), e('neck', 124)],
+      right: [e('centre back', 427, opening)],
+      bottom: [e('waist', 192)],
+      left: [e('side', 205), e('armhole', 222, { notches: [{ at: 90, count: 2 }] })],
+    }),
+    piece('sleeve', 'sleeve', {
+      top: [e('cap', 462, { notches: [{ at: 80 }, { at: 224, mate: top }, { at: 372, count: 2 }] })],
+      right: [e('underarm', 95, { id: 'underarm-2' })],
+      bottom: [
+        e('hem', 336, {
+          role: 'seam',
+          pleats: [
+            [100, 16],
+            [200, 16],
+          ],
+        }),
+      ],
+      left: [e('underarm', 95, { id: 'underarm-1' })],
+    }),
+    piece('band', 'cuff', { top: [e('', 304, { id: 'long' })], right: [e('', 40, { id: 'end', ...opening })] }),
+    piece('front neckband', 'neckband', {
+      top: [e('shoulder', 42, opening)],
+      bottom: [e('neck', 186)],
+      left: [e('fold', 60)],
+    }),
+    piece('back neckband', 'neckband', { bottom: [e('neck', 124)], right: [e('centre back', 60, opening)] }),
+    piece('front skirt', 'front skirt', {
+      top: [
+        e('waist', 304, {
+          pleats: [
+            [40, 48],
+            [110, 48],
+          ],
+        }),
+      ],
+      right: [e('side', 590)],
+      bottom: [e('hem', 304)],
+      left: [e('fold', 590)],
+    }),
+    piece('back skirt', 'back skirt', {
+      top: [e('waist', 222, { darts: [[80, 30]] })],
+      right: [e('centre back', 590)],
+      bottom: [e('hem', 222)],
+      left: [e('side', 590)],
+    }),
+  ]);
+}
+
+function text(span: EdgeSpan): string {
+  return `${span.reversed ? '-' : ''}${span.piece}.${span.edge}`;
+}
+
+function proposed(set: PatternSet): Readonly<Record<string, readonly [string, string]>> {
+  return Object.fromEntries(
+    proposeSeams(set).map((s) => [
+      s.name,
+      [s.sides[0].map(text).join(' + '), s.sides[1].map(text).join(' + ')] as const,
+    ]),
+  );
+}
+
+function faults(set: PatternSet): readonly string[] {
+  return runChecks(set)
+    .findings.filter((f) => f.verdict === 'fault')
+    .map((f) => `${f.rule}: ${f.sentence}`);
+}
+
+describe('seams proposed for a dress', () => {
+  it('joins every edge to its partner from a common end', () => {
+    expect(proposed(dress())).toEqual({
+      shoulder: ['front.shoulder', '-back.shoulder'],
+      'bodice side': ['front.side', '-back.side'],
+      'skirt side': ['front skirt.side', '-back skirt.side'],
+      'sleeve underarm': ['sleeve.underarm-2', '-sleeve.underarm-1'],
+      armhole: ['-front.armhole + -back.armhole', 'sleeve.cap'],
+      neck: ['front.neck + back.neck', '-front neckband.neck + -back neckband.neck'],
+      waist: ['-front.waist + -back.waist', 'front skirt.waist + back skirt.waist'],
+      'sleeve band': ['band.long', expect.stringContaining('sleeve.hem')],
+      'back skirt centre back': ['back skirt.centre back', 'back skirt.centre back'],
+    });
+  });
+
+  it('makes them proposals, which find nothing wrong in a sound dress', () => {
+    const set = withProposedSeams(dress());
+    expect(set.seams.every((s) => s.status === 'proposed')).toBe(true);
+    expect(faults(set)).toEqual([]);
+  });
+
+  it('turns the sleeve so that its single notch lies in front, even when it was traced face down', () => {
+    const turned = withProposedSeams(mirroredSet(dress()));
+    expect(faults(turned)).toEqual([]);
+    const cap = turned.seams.find((s) => s.name === 'armhole')!;
+    expect(text(cap.sides[1][0]!)).toBe('-sleeve.cap');
+  });
+
+  it('does not mind where the pieces lie', () => {
+    expect(proposed(movedSet(dress(), 143, [800, 20]))).toEqual(proposed(dress()));
+  });
+
+  it('leaves confirmed seams and their edges alone', () => {
+    const confirmed = seam('my-side', 'front.side', '-back.side');
+    const set = withProposedSeams({
+      ...dress(),
+      seams: [confirmed, seam('old', 'front.neck', 'back.neck', { status: 'proposed' })],
+    });
+    expect(set.seams[0]).toBe(confirmed);
+    expect(set.seams.map((s) => s.id)).not.toContain('old');
+    expect(set.seams.filter((s) => s.name === 'bodice side')).toEqual([]);
+  });
+
+  it('finds the errors of a dress whose seams nobody has named', () => {
+    const set = dress();
+    const back = set.pieces.find((p) => p.id === 'back')!;
+    const shape = back.shapes.M!;
+    const single = { ...shape, notches: shape.notches.map((n) => ({ ...n, count: 1 as const })) };
+    const pieces = set.pieces.map((p) => (p === back ? { ...back, shapes: { M: single } } : p));
+    expect(faults(withProposedSeams({ ...set, pieces }))).toEqual([expect.stringMatching(/^notch-count/)]);
+  });
+});
+
+describe('seams proposed for other garments', () => {
+  it('joins trousers at side and inseam, and each rise to its own mirror image', () => {
+    const leg = (id: string, kind: Piece['kind'], rise: number) =>
+      piece(id, kind, {
+        top: [e('waist', 200)],
+        right: [e('side', 1000)],
+        bottom: [e('hem', 200)],
+        left: [e('inseam', 732), e('rise', rise)],
+      });
+    const names = proposed(
+      setOf([
+        leg('front leg', 'trouser front', 265),
+        leg('back leg', 'trouser back', 345),
+        piece('waistband', 'waistband', { bottom: [e('', 835, { id: 'long' })] }, { cut: SINGLE }),
+      ]),
+    );
+    expect(names).toMatchObject({
+      'trouser side': ['front leg.side', 'back leg.side'],
+      inseam: ['-front leg.inseam', '-back leg.inseam'],
+      'front leg rise': ['front leg.rise', 'front leg.rise'],
+      'back leg rise': ['back leg.rise', 'back leg.rise'],
+    });
+    expect(Object.values(names).flat()).not.toContain('front leg.rise + back leg.rise');
+    expect(names.waistband![1]).toMatch(/waistband\.long/);
+  });
+
+  it('joins a princess seam to the panel of its length, and a facing to the neck', () => {
+    const names = proposed(
+      setOf([
+        piece('front', 'front bodice', {
+          top: [e('neck', 118)],
+          right: [e('princess', 444)],
+          bottom: [e('waist', 100)],
+          left: [e('fold', 444)],
+        }),
+        piece('side front', 'side panel', {
+          top: [e('armhole', 100)],
+          left: [e('princess', 450)],
+          bottom: [e('waist', 90)],
+        }),
+        piece('front facing', 'facing', { top: [e('neck', 117)], left: [e('fold', 60)] }),
+      ]),
+    );
+    expect(names.princess![0]).toMatch(/front\.princess/);
+    expect(names.princess![1]).toMatch(/side front\.princess/);
+    expect(names['neck facing']).toEqual(['front.neck', 'front facing.neck']);
+  });
+
+  it('proposes nothing for pieces of unknown kind', () => {
+    expect(proposeSeams(setOf([piece('a', 'other', { top: [e('', 100, { id: 'x' })] })]))).toEqual([]);
+  });
+});
+
+/** A ring of edges by their corners; `bow` bends an edge outward (positive) or inward by so many millimetres. */
+function drawn(
+  id: string,
+  kind: Piece['kind'],
+  corners: readonly (readonly [x: number, y: number, bow?: number])[],
+  folds: readonly number[] = [],
+): Piece {
+  const ring = corners.map(([x, y, bow = 0], i): Edge => {
+    const next = corners[(i + 1) % corners.length]!;
+    const to: Point = [next[0], next[1]];
+    const length = Math.hypot(to[0] - x, to[1] - y);
+    // Outward of a clockwise ring is to the left of travel, y down.
+    const out: Point = [((to[1] - y) / length) * bow * (4 / 3), (-(to[0] - x) / length) * bow * (4 / 3)];
+    const straight = line([x, y], to);
+    const curve = straight.map((p, k): Point => (k === 1 || k === 2 ? [p[0] + out[0], p[1] + out[1]] : p));
+    const isFold = folds.includes(i);
+    return {
+      id: `e${i + 1}`,
+      label: `e${i + 1}`,
+      role: isFold ? 'fold' : 'seam',
+      curve,
+      allowanceMm: 0,
+      allowanceAssumed: true,
+      sigmaMm: null,
+    };
+  });
+  return pieceOf(id, kind, { M: { ...rectangle({}), ring } }, { cut: folds.length > 0 ? [] : PAIR });
+}
+
+const FRONT = drawn(
+  'front',
+  'front bodice',
+  [
+    [0, 70, -35],
+    [70, 0],
+    [190, 40, -30],
+    [240, 220],
+    [230, 420, 3],
+    [0, 430],
+  ],
+  [5],
+);
+const SLEEVE = drawn('sleeve', 'sleeve', [
+  [0, 140, 90],
+  [340, 140],
+  [320, 300, -2],
+  [20, 300],
+]);
+
+function guessed(p: Piece): readonly (string | undefined)[] {
+  const labels = edgeLabels(p, p.shapes.M!);
+  return p.shapes.M!.ring.map((edge) => labels.get(edge.id));
+}
+
+describe('edges that nobody has named', () => {
+  it('are told on a bodice from its hollows and its fold', () => {
+    expect(guessed(FRONT)).toEqual(['neck', 'shoulder', 'armhole', 'side', 'waist', 'centre front']);
+  });
+
+  it('are told on a sleeve from its cap', () => {
+    expect(guessed(SLEEVE)).toEqual(['cap', 'underarm', 'hem', 'underarm']);
+  });
+
+  it('are told the same when the piece lies another way', () => {
+    for (const set of [movedSet(setOf([FRONT]), 118, [5, 5]), mirroredSet(setOf([FRONT]))]) {
+      const p = set.pieces[0]!;
+      const labels = edgeLabels(p, p.shapes.M!);
+      expect(['e1', 'e2', 'e3', 'e4', 'e5', 'e6'].map((id) => labels.get(id))).toEqual(guessed(FRONT));
+    }
+  });
+
+  it('keep the names that somebody has given', () => {
+    const shape = FRONT.shapes.M!;
+    const ring = shape.ring.map((edge, i) => (i === 1 ? { ...edge, label: 'Shoulder seam' } : edge));
+    expect(edgeLabels(FRONT, { ...shape, ring }).get('e2')).toBe('shoulder');
+  });
+
+  it('stay unnamed where no reading fits', () => {
+    const square = drawn('square', 'front bodice', [
+      [0, 0],
+      [100, 0],
+      [100, 50],
+      [100, 100],
+      [0, 100],
+      [0, 50],
+    ]);
+    expect(guessed(square)).toEqual(['', '', '', '', '', '']);
+    const five = drawn('five', 'sleeve', [
+      [0, 0],
+      [50, 0],
+      [100, 50],
+      [50, 100],
+      [0, 100],
+    ]);
+    expect(guessed(five)).toEqual(['', '', '', '', '']);
+  });
+});
