@@ -1,14 +1,7 @@
 // Darts drawn as two lines from the outline to one point inside, straight or slightly curved, solid or dashed.
+import { Matrix, solve } from 'ml-matrix';
 import { type Point, type TablePointMm, tableMm } from '../../base/points.ts';
-import {
-  angleBetweenDeg,
-  crossingOf,
-  distance,
-  fitStraight,
-  inLine,
-  minus,
-  type StraightFit,
-} from '../ink/polyline.ts';
+import { add, angleBetweenDeg, cross, distance, dot, minus, turned, unit } from '../ink/polyline.ts';
 import type { TracedMark } from '../traced.ts';
 import { type Foot, footOf } from './foot.ts';
 import { MARK_LIMITS } from './markLimits.ts';
@@ -78,46 +71,75 @@ function pairOf(a: Leg, b: Leg, outline: OutlineIndex): Pair | null {
   if (a.index === b.index) return null;
   const mouthMm = outline.apartMm(a.foot.place.atMm, b.foot.place.atMm);
   if (mouthMm < dart.mouthLeastMm || mouthMm > dart.mouthMostMm) return null;
-  const rough = apexOf(aimFit(a.points, null), aimFit(b.points, null));
-  if (rough === null) return null;
-  const fitA = aimFit(a.points, b.points);
-  const fitB = aimFit(b.points, a.points);
-  const apex = apexOf(fitA, fitB);
+  const apex = apexOf(a, b);
   if (apex === null || !outline.contains(apex)) return null;
   const angleDeg = angleBetweenDeg(minus(a.foot.place.point, apex), minus(b.foot.place.point, apex));
   if (angleDeg < dart.angleLeastDeg || angleDeg > dart.angleMostDeg) return null;
   const legA = distance(a.foot.place.point, apex);
   const legB = distance(b.foot.place.point, apex);
   if (Math.min(legA, legB) < dart.legsRatio * Math.max(legA, legB)) return null;
-  const missA = endMiss(a.points, fitA, apex);
-  const missB = endMiss(b.points, fitB, apex);
-  const allowed = (legMm: number, angle: number): number =>
-    dart.endMm + dart.endRatio * legMm + dart.mergedMm / 2 / Math.tan((angle * Math.PI) / 180 || 1);
-  if (missA > allowed(legA, angleDeg) || missB > allowed(legB, angleDeg)) return null;
+  const missA = distance(a.points[a.points.length - 1]!, apex);
+  const missB = distance(b.points[b.points.length - 1]!, apex);
+  // where the lines run into one another one of them is lost early
+  const mergeMm = dart.mergedMm / Math.tan((angleDeg * Math.PI) / 180);
+  if (missA > dart.endMm + dart.endRatio * legA + Math.max(0, mergeMm)) return null;
+  if (missB > dart.endMm + dart.endRatio * legB + Math.max(0, mergeMm)) return null;
   const misfit = (missA + missB) / (legA + legB) + Math.abs(legA - legB) / (legA + legB);
   return { a, b, apex, misfit };
 }
 
-function apexOf(a: StraightFit, b: StraightFit): Point | null {
-  return crossingOf(a, b);
+/** A leg as across = c0 + c1 along + c2 along^2 in the dart's own frame. */
+type LegCurve = readonly [number, number, number];
+
+/**
+ * Where two legs meet: in a frame along the dart's middle, the crossing of a parabola (or straight line) through each leg,
+ * taken only where the two lines are clear of one another.
+ */
+function apexOf(a: Leg, b: Leg): Point | null {
+  const mouth: Point = middleOf(a.foot.place.point, b.foot.place.point);
+  const inner: Point = middleOf(a.points[a.points.length - 1]!, b.points[b.points.length - 1]!);
+  const along = unit(minus(inner, mouth));
+  const local = (leg: Leg): Point[] =>
+    leg.points.map((p) => {
+      const d = minus(p, mouth);
+      return [dot(d, along), cross(along, d)];
+    });
+  const [la, lb] = [local(a), local(b)];
+  const roughA = curveThrough(la);
+  const roughB = curveThrough(lb);
+  const clear = (points: readonly Point[], other: LegCurve): Point[] => {
+    const kept = points.filter(([x, y]) => Math.abs(y - valueAt(other, x)) > MARK_LIMITS.dart.mergedMm);
+    return kept.length >= points.length / 3 ? kept : [...points];
+  };
+  const ca = curveThrough(clear(la, roughB));
+  const cb = curveThrough(clear(lb, roughA));
+  const endMm = Math.max(la[la.length - 1]![0], lb[lb.length - 1]![0]);
+  const x = meetingAt([ca[0] - cb[0], ca[1] - cb[1], ca[2] - cb[2]], endMm);
+  if (x === null) return null;
+  return add(add(mouth, along, x), turned(along), (valueAt(ca, x) + valueAt(cb, x)) / 2);
 }
 
-/** Distance along the leg between its inner end and the apex. */
-function endMiss(points: readonly Point[], fit: StraightFit, apex: Point): number {
-  return Math.abs(inLine(fit, points[points.length - 1]!).along - inLine(fit, apex).along);
+const middleOf = (p: Point, q: Point): Point => [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];
+const valueAt = ([c0, c1, c2]: LegCurve, x: number): number => c0 + x * (c1 + x * c2);
+
+/** Root of the difference of two legs that lies nearest to their inner ends; the narrowest place when they never meet. */
+function meetingAt([c0, c1, c2]: LegCurve, endMm: number): number | null {
+  if (Math.abs(c2) * endMm < MARK_LIMITS.dart.bendless) return c1 === 0 ? null : -c0 / c1;
+  const root = c1 * c1 - 4 * c2 * c0;
+  if (root < 0) return -c1 / (2 * c2);
+  const roots = [(-c1 - Math.sqrt(root)) / (2 * c2), (-c1 + Math.sqrt(root)) / (2 * c2)];
+  return roots.reduce((p, q) => (Math.abs(q - endMm) < Math.abs(p - endMm) ? q : p));
 }
 
-/** Straight fit that aims at the apex: the whole leg when it is straight, its inner part when it is curved. */
-function aimFit(points: readonly Point[], other: readonly Point[] | null): StraightFit {
-  const { mergedMm, straightMm, aimShare } = MARK_LIMITS.dart;
-  let clear = points;
-  if (other !== null) {
-    const otherFit = fitStraight(other);
-    const apart = points.filter((p) => Math.abs(inLine(otherFit, p).across) > mergedMm);
-    if (apart.length >= points.length / 3) clear = apart;
-  }
-  const all = fitStraight(clear);
-  if (all.rms <= straightMm) return all;
-  const inner = clear.slice(Math.floor(clear.length * (1 - aimShare)));
-  return inner.length >= 3 ? fitStraight(inner) : all;
+/** Straight when the leg is straight, else a parabola. */
+function curveThrough(points: readonly Point[]): LegCurve {
+  const straight = leastSquares(points, 2);
+  const rms = Math.sqrt(points.reduce((sum, [x, y]) => sum + (y - valueAt(straight, x)) ** 2, 0) / points.length);
+  return rms <= MARK_LIMITS.dart.straightMm ? straight : leastSquares(points, 3);
+}
+
+function leastSquares(points: readonly Point[], terms: 2 | 3): LegCurve {
+  const design = new Matrix(points.map(([x]) => Array.from({ length: terms }, (_, k) => x ** k)));
+  const fit = solve(design, Matrix.columnVector(points.map(([, y]) => y))).to1DArray();
+  return [fit[0]!, fit[1]!, fit[2] ?? 0];
 }

@@ -28,8 +28,11 @@ export function findTicks(lines: readonly MarkLine[], all: readonly MarkLine[], 
     const outer = Math.min(...line.endsInsideMm);
     if (inner > tick.mostMm || outer < -tick.mostMm) continue;
     if (Math.max(inner, -outer) < tick.leastMm) continue;
-    const free = line.points[foot.last ? 0 : line.points.length - 1]!;
-    if (touchesOther(free, line, all)) continue;
+    const across = inner > 0 && outer < 0;
+    const first = line.points[0]!;
+    const last = line.points[line.points.length - 1]!;
+    const free = across ? [first, last] : [foot.last ? first : last];
+    if (free.some((end) => touchesOther(end, line, all))) continue;
     halves.push({ atMm: foot.place.atMm, lengthMm: line.lengthMm, contrastRatio: line.contrastRatio });
   }
   return joinedHalves(halves, outline);

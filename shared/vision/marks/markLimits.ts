@@ -46,10 +46,11 @@ export const MARK_LIMITS = {
     /** A leg meets the outline at least this steeply. */
     footDeg: 30,
     /** Near the apex the two lines run into one another; where they are closer than this they are not used to aim. */
-    mergedMm: 2.6,
-    /** Share of a leg, from the inner end, that aims at the apex when the leg is curved. */
-    aimShare: 0.35,
-    straightMm: 0.35,
+    mergedMm: 2.2,
+    /** A leg that leaves its straight fit by more (root mean square) is curved. */
+    straightMm: 0.25,
+    /** Difference of curvature times length below which two legs count as straight. */
+    bendless: 1e-6,
   },
 
   grainline: {

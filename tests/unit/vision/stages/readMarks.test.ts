@@ -1,0 +1,464 @@
+// Marks on small synthetic pieces of known truth (tests/support/inkedTable.ts).
+import { describe, expect, it } from 'vitest';
+import { type Point, tableMm } from '../../../../shared/base/points.ts';
+import { readMarks } from '../../../../shared/vision/stages/readMarks.ts';
+import { findInkLines } from '../../../../shared/vision/stages/traceInk.ts';
+import type { TracedMark } from '../../../../shared/vision/traced.ts';
+import { type InkedTable, type PenLine, photographInk } from '../../../support/inkedTable.ts';
+
+const OUTLINE: readonly Point[] = [
+  [-140, -110],
+  [130, -110],
+  [140, 115],
+  [-140, 115],
+];
+
+const PIECE: InkedTable = {
+  widthPx: 1000,
+  heightPx: 800,
+  mmPerPx: 0.38,
+  tilt: 0.12,
+  tableLevel: 60,
+  paperLevel: 210,
+  papers: [OUTLINE],
+  lines: [],
+  noise: 2,
+  seed: 3,
+};
+
+type Marks = { readonly [K in TracedMark['kind']]: Extract<TracedMark, { kind: K }>[] };
+
+function read(change: Partial<InkedTable>, line: 'paper-edge' | 'drawn-line' = 'paper-edge'): Marks {
+  const { photo, plane } = photographInk({ ...PIECE, ...change });
+  const lines = findInkLines(photo, plane, { within: [], without: [] });
+  const outline = OUTLINE.map(([x, y]) => tableMm(x, y));
+  const marks = readMarks(photo, plane, lines, { outline, line, excursions: [] });
+  const of = <K extends TracedMark['kind']>(kind: K) =>
+    marks.filter((mark): mark is Extract<TracedMark, { kind: K }> => mark.kind === kind);
+  return { notch: of('notch'), grainline: of('grainline'), dart: of('dart'), fold: of('fold'), hole: of('hole') };
+}
+
+const pen = (points: readonly Point[], more: Partial<PenLine> = {}): PenLine => ({ points, widthMm: 0.8, ...more });
+const away = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
+const angleDeg = (a: Point, b: Point): number => (Math.atan2(b[1] - a[1], b[0] - a[0]) * 180) / Math.PI;
+
+/** A slit 0.5 mm wide at the edge, `depth` deep, cut into the top edge at x. */
+const snip = (x: number, depth: number): Point[] => [
+  [x - 0.3, -111],
+  [x + 0.3, -111],
+  [x, -110 + depth],
+];
+
+/** Letters of a few strokes, as a hand writes them. */
+function writing(x: number, y: number): PenLine[] {
+  const strokes: Point[][] = [
+    [
+      [0, 0],
+      [0, 9],
+    ],
+    [
+      [0, 0],
+      [5, 0],
+    ],
+    [
+      [0, 4],
+      [4, 4],
+    ],
+    [
+      [9, 9],
+      [9, 0],
+      [14, 1],
+      [14, 4],
+      [9, 5],
+      [14, 9],
+    ],
+    [
+      [18, 1],
+      [22, 0],
+      [24, 4],
+      [22, 9],
+      [18, 8],
+      [17, 4],
+      [18, 1],
+    ],
+    [
+      [28, 9],
+      [28, 0],
+      [34, 9],
+      [34, 0],
+    ],
+    [
+      [37, 0],
+      [43, 0],
+    ],
+    [
+      [40, 0],
+      [40, 9],
+    ],
+  ];
+  return strokes.map((points) =>
+    pen(
+      points.map(([px, py]): Point => [x + px, y + py]),
+      { widthMm: 0.6 },
+    ),
+  );
+}
+
+const openHead = (tip: Point, back: Point): PenLine[] => {
+  const length = away(tip, back);
+  const u: Point = [(back[0] - tip[0]) / length, (back[1] - tip[1]) / length];
+  return [1, -1].map((side) => pen([tip, [tip[0] + 7 * u[0] - side * 3 * u[1], tip[1] + 7 * u[1] + side * 3 * u[0]]]));
+};
+
+const filledHead = (tip: Point, back: Point): Point[] => {
+  const length = away(tip, back);
+  const u: Point = [(back[0] - tip[0]) / length, (back[1] - tip[1]) / length];
+  return [
+    tip,
+    [tip[0] + 8 * u[0] - 3 * u[1], tip[1] + 8 * u[1] + 3 * u[0]],
+    [tip[0] + 8 * u[0] + 3 * u[1], tip[1] + 8 * u[1] - 3 * u[0]],
+  ];
+};
+
+describe('notches', () => {
+  it('reads single, double and triple ticks at their middles', () => {
+    const tick = (x: number): PenLine =>
+      pen([
+        [x, -110],
+        [x + 0.4, -104],
+      ]);
+    const { notch } = read({ lines: [tick(-90), tick(-20), tick(-12), tick(60), tick(67), tick(74)] });
+    const found = notch.toSorted((a, b) => a.at[0] - b.at[0]);
+    expect(found.map((n) => n.count)).toEqual([1, 2, 3]);
+    for (const [i, x] of [-90, -16, 67].entries()) expect(away(found[i]!.at, [x, -110])).toBeLessThan(0.35);
+  });
+
+  it('reads snips cut from the edge, single and double, deep and short', () => {
+    const { notch } = read({ cutAway: [snip(-70, 5), snip(20, 5), snip(28, 5), snip(90, 3.5)] });
+    const found = notch.toSorted((a, b) => a.at[0] - b.at[0]);
+    expect(found.map((n) => n.count)).toEqual([1, 2, 1]);
+    for (const [i, x] of [-70, 24, 90].entries()) expect(away(found[i]!.at, [x, -110])).toBeLessThan(0.3);
+  });
+
+  it('reads ticks drawn across a drawn outline once', () => {
+    const { notch } = read(
+      {
+        papers: [],
+        lines: [
+          pen(OUTLINE, { closed: true, widthMm: 1 }),
+          pen([
+            [10, -114],
+            [10, -105],
+          ]),
+          pen([
+            [-135, 40],
+            [-145, 40],
+          ]),
+        ],
+      },
+      'drawn-line',
+    );
+    expect(notch.map((n) => n.count)).toEqual([1, 1]);
+    expect(notch.some((n) => away(n.at, [10, -110]) < 0.3)).toBe(true);
+    expect(notch.some((n) => away(n.at, [-140, 40]) < 0.3)).toBe(true);
+  });
+
+  it('does not take writing, a seamline, printed dots or lines to the edge for notches', () => {
+    const dots: Point[][] = [];
+    for (let x = -130; x < 130; x += 10)
+      for (let y = -108.3; y < 110; y += 10)
+        dots.push(
+          Array.from({ length: 8 }, (_, k) => [x + 0.35 * Math.cos(k * 0.785), y + 0.35 * Math.sin(k * 0.785)]),
+        );
+    const { notch } = read({
+      fills: dots,
+      lines: [
+        ...writing(-60, -107),
+        ...writing(20, 60),
+        pen(
+          [
+            [-130, -100],
+            [120, -100],
+            [129.5, 105],
+            [-130, 105],
+          ],
+          { closed: true, widthMm: 0.6 },
+        ),
+        pen(
+          [
+            [-140, 30],
+            [136, 30],
+          ],
+          { widthMm: 0.6 },
+        ),
+        pen(
+          [
+            [-140, 36],
+            [136, 36],
+          ],
+          { widthMm: 0.6 },
+        ),
+        pen(
+          [
+            [-80, -110],
+            [-80, 115],
+          ],
+          { widthMm: 0.6, dashMm: [6, 4] },
+        ),
+      ],
+    });
+    expect(notch).toEqual([]);
+  });
+});
+
+describe('darts', () => {
+  const apex: Point = [30, 20];
+  const straight = [pen([[20, 115], apex]), pen([[42, 115], apex])];
+
+  function expectDart(marks: Marks, legs: readonly [Point, Point], at: Point): void {
+    expect(marks.dart).toHaveLength(1);
+    const dart = marks.dart[0]!;
+    expect(away(dart.apex, at)).toBeLessThan(0.8);
+    for (const leg of legs) expect(Math.min(...dart.legs.map((p) => away(p, leg)))).toBeLessThan(0.6);
+    expect(marks.notch).toEqual([]);
+  }
+
+  it('reads two straight legs', () => {
+    expectDart(
+      read({ lines: straight }),
+      [
+        [20, 115],
+        [42, 115],
+      ],
+      apex,
+    );
+  });
+
+  it('reads dashed legs crossed by lengthen and shorten lines', () => {
+    const lines = [
+      ...straight.map((leg) => ({ ...leg, dashMm: [6, 3] as const })),
+      pen([
+        [-140, 70],
+        [138, 70],
+      ]),
+      pen([
+        [-140, 76],
+        [138, 76],
+      ]),
+    ];
+    expectDart(
+      read({ lines }),
+      [
+        [20, 115],
+        [42, 115],
+      ],
+      apex,
+    );
+  });
+
+  it('reads slightly curved legs', () => {
+    const curve = (foot: number, bow: number): PenLine =>
+      pen(
+        Array.from({ length: 31 }, (_, i): Point => {
+          const t = i / 30;
+          return [foot + (apex[0] - foot) * t + bow * 4 * t * (1 - t), 115 + (apex[1] - 115) * t];
+        }),
+      );
+    expectDart(
+      read({ lines: [curve(20, 1.5), curve(42, -1.5)] }),
+      [
+        [20, 115],
+        [42, 115],
+      ],
+      apex,
+    );
+  });
+
+  it('reads narrow darts, whose legs run together before the apex', () => {
+    const lines = [
+      pen([
+        [25, 115],
+        [31, 0],
+      ]),
+      pen([
+        [37, 115],
+        [31, 0],
+      ]),
+    ];
+    expectDart(
+      read({ lines }),
+      [
+        [25, 115],
+        [37, 115],
+      ],
+      [31, 0],
+    );
+  });
+
+  it('does not pair lines that do not meet', () => {
+    expect(
+      read({
+        lines: [
+          pen([
+            [-50, 115],
+            [-60, 20],
+          ]),
+          pen([
+            [50, 115],
+            [60, 20],
+          ]),
+        ],
+      }).dart,
+    ).toEqual([]);
+  });
+});
+
+describe('grainline', () => {
+  const from: Point = [-60, 90];
+  const to: Point = [-40, -80];
+
+  function expectGrain(marks: Marks, heads: number): void {
+    expect(marks.grainline).toHaveLength(1);
+    const { grainline } = marks;
+    const turn = angleDeg(grainline[0]!.from, grainline[0]!.to) - angleDeg(from, to);
+    expect(Math.min(Math.abs(turn), Math.abs(Math.abs(turn) - 180))).toBeLessThan(0.2);
+    expect(grainline[0]!.heads).toBe(heads);
+  }
+
+  it('reads a line with two open heads through writing and lengthen lines', () => {
+    const lines = [
+      pen([from, to]),
+      ...openHead(to, from),
+      ...openHead(from, to),
+      ...writing(-70, -10),
+      pen([
+        [-140, 40],
+        [136, 40],
+      ]),
+      pen([
+        [-140, 47],
+        [136, 47],
+      ]),
+    ];
+    const marks = read({ lines });
+    expectGrain(marks, 2);
+    expect(marks.notch).toEqual([]);
+    expect(marks.dart).toEqual([]);
+  });
+
+  it('reads one filled head and points to it', () => {
+    const marks = read({ lines: [pen([from, to])], fills: [filledHead(to, from)] });
+    expectGrain(marks, 1);
+    expect(away(marks.grainline[0]!.to, to)).toBeLessThan(1.5);
+  });
+
+  it('takes a lone free line without heads, less surely', () => {
+    const marks = read({ lines: [pen([from, to])] });
+    expectGrain(marks, 0);
+    expect(marks.grainline[0]!.confidence).toBeLessThan(0.5);
+  });
+
+  it('is not a seamline nor a pair of lengthen lines', () => {
+    const lines = [
+      pen(
+        [
+          [-130, -100],
+          [120, -100],
+          [129.5, 105],
+          [-130, 105],
+        ],
+        { closed: true },
+      ),
+      pen([
+        [-140, 40],
+        [136, 40],
+      ]),
+      pen([
+        [-140, 47],
+        [136, 47],
+      ]),
+    ];
+    expect(read({ lines }).grainline).toEqual([]);
+  });
+});
+
+describe('fold bracket', () => {
+  it('reads a bracket with filled heads beside its edge, and no notches at its ends', () => {
+    const marks = read({
+      lines: [
+        pen([
+          [-140, 80],
+          [-120, 80],
+          [-120, -70],
+          [-140, -70],
+        ]),
+      ],
+      fills: [filledHead([-140, 80], [-120, 80]), filledHead([-140, -70], [-120, -70])],
+    });
+    expect(marks.fold).toHaveLength(1);
+    const ends = [marks.fold[0]!.from, marks.fold[0]!.to].toSorted((a, b) => a[1] - b[1]);
+    expect(away(ends[0]!, [-120, -70])).toBeLessThan(1.5);
+    expect(away(ends[1]!, [-120, 80])).toBeLessThan(1.5);
+    expect(Math.abs(Math.abs(angleDeg(ends[0]!, ends[1]!)) - 90)).toBeLessThan(0.2);
+    expect(marks.notch).toEqual([]);
+    expect(marks.grainline).toEqual([]);
+  });
+
+  it('is not read from a plain line beside an edge', () => {
+    expect(
+      read({
+        lines: [
+          pen([
+            [-120, 80],
+            [-120, -70],
+          ]),
+        ],
+      }).fold,
+    ).toEqual([]);
+  });
+});
+
+describe('holes', () => {
+  const ring = (x: number, y: number, radius: number): Point[] =>
+    Array.from({ length: 24 }, (_, k) => [
+      x + radius * Math.cos((k * Math.PI) / 12),
+      y + radius * Math.sin((k * Math.PI) / 12),
+    ]);
+
+  it('reads punched holes, drawn circles and crosses', () => {
+    const { hole } = read({
+      cutAway: [ring(-60, 0, 2)],
+      lines: [
+        pen(ring(0, 10, 2), { closed: true, widthMm: 0.6 }),
+        pen(
+          [
+            [57, 20],
+            [63, 20],
+          ],
+          { widthMm: 0.6 },
+        ),
+        pen(
+          [
+            [60, 17],
+            [60, 23],
+          ],
+          { widthMm: 0.6 },
+        ),
+      ],
+    });
+    const found = hole.toSorted((a, b) => a.at[0] - b.at[0]);
+    expect(found).toHaveLength(3);
+    for (const [i, at] of (
+      [
+        [-60, 0],
+        [0, 10],
+        [60, 20],
+      ] as const
+    ).entries())
+      expect(away(found[i]!.at, at)).toBeLessThan(0.4);
+  });
+
+  it('does not read letters as holes', () => {
+    expect(read({ lines: [...writing(-60, -40), ...writing(-20, 30)] }).hole).toEqual([]);
+  });
+});
