@@ -1,10 +1,11 @@
 // Photo → pieces: the stages one after the other. Each stage's warnings are handed on; the first failure ends the photo.
 import type { TablePointMm } from '../base/points.ts';
-import { fail, ok, type Result, type Warning } from '../base/result.ts';
+import { fail, ok, type Result } from '../base/result.ts';
 import type { FoundCard } from '../vision/cards/foundCard.ts';
 import type { Photo } from '../vision/image.ts';
 import type { InkLine } from '../vision/ink/inkLines.ts';
 import type { Excursion } from '../vision/outline/findExcursions.ts';
+import type { PrintScale } from '../vision/plane/cardBodies.ts';
 import { type ErrorModes, errorModes, FLAT_PAPER, lengthUncertainty } from '../vision/plane/lengthUncertainty.ts';
 import { type PlaneSolution, photoFromTable, tableFromPhoto } from '../vision/plane/planeSolution.ts';
 import type { PaperRegion } from '../vision/segment/paperRegion.ts';
@@ -13,12 +14,12 @@ import { chooseOutline } from '../vision/stages/chooseOutline.ts';
 import { findCards } from '../vision/stages/findCards.ts';
 import { fitEdges } from '../vision/stages/fitEdges.ts';
 import { readMarks } from '../vision/stages/readMarks.ts';
-import { RECTIFY_DEFAULTS, rectify } from '../vision/stages/rectify.ts';
+import { RECTIFY_DEFAULT, rectify } from '../vision/stages/rectify.ts';
 import { refineOutline } from '../vision/stages/refineOutline.ts';
 import { segmentPaper } from '../vision/stages/segmentPaper.ts';
 import { solvePlane } from '../vision/stages/solvePlane.ts';
 import { splitCorners } from '../vision/stages/splitCorners.ts';
-import { type DrawnOutline, planeMapOf, traceInk } from '../vision/stages/traceInk.ts';
+import { type DrawnOutline, drawnOutlines, findInkLines, planeMapOf } from '../vision/stages/traceInk.ts';
 import type { TracedPiece, UnsureStretch } from '../vision/traced.ts';
 import type { CapturedPhoto, CaptureOptions, TablePhoto } from './captured.ts';
 
@@ -35,25 +36,27 @@ export function capturePhoto(photo: Photo, options: CaptureOptions, context: Sta
   context.report(0.25, `Measuring the table in ${photo.name}`);
   const frame = { widthPx: photo.rgb.widthPx, heightPx: photo.rgb.heightPx, metadata: photo.metadata };
   const plane = solvePlane(frame, found.cards, {
-    printScale: options.printScale,
+    printScale: printScaleOf(options),
     phoneProfile: options.phone,
     tapedDistances: [],
   });
   if (!plane.ok) return plane;
   const { solution } = plane.value;
   context.report(0.35, `Looking for pieces in ${photo.name}`);
-  const table = rectify(photo, solution, RECTIFY_DEFAULTS, context);
+  const rectified = rectify(photo, solution, RECTIFY_DEFAULT, context);
+  if (!rectified.ok) return rectified;
+  const table = rectified.value;
   const cardRings = found.cards.map((card) => cardRing(card, solution));
   const paper = segmentPaper(table, cardRings);
   const search = {
-    line: options.line,
     within: paper.value.tableIsPaper ? [] : paper.value.regions.map((region) => region.coarse.polygon),
     without: cardRings,
   };
   const map = planeMapOf(solution);
   context.report(0.5, `Following the lines in ${photo.name}`);
-  const ink = traceInk(photo, map, search, context);
-  const chosen = chooseOutline(paper.value.regions, ink.outlines, options.outline);
+  const lines = findInkLines(photo, map, search);
+  const drawn = drawnOutlines(lines, options.line, context);
+  const chosen = chooseOutline(paper.value.regions, drawn, options.outline);
   context.report(0.65, `Measuring outlines in ${photo.name}`);
   const errors = errorModes(solution, FLAT_PAPER);
   const outlines = [
@@ -67,7 +70,7 @@ export function capturePhoto(photo: Photo, options: CaptureOptions, context: Sta
     );
   }
   context.report(0.8, `Reading the marks in ${photo.name}`);
-  const pieces = outlines.map((outline, i) => tracedPiece(`p${i + 1}`, photo, outline, solution, errors, ink.lines));
+  const pieces = outlines.map((outline, i) => tracedPiece(`p${i + 1}`, photo, outline, solution, errors, lines));
   return ok({
     captured: {
       file: photo.name,
@@ -78,6 +81,10 @@ export function capturePhoto(photo: Photo, options: CaptureOptions, context: Sta
     },
     table: { image: table.rgb, mmPerPixel: table.mmPerPx, originMm: table.originMm },
   });
+}
+
+function printScaleOf({ printScale }: CaptureOptions): PrintScale | null {
+  return printScale === null ? null : { xRatio: printScale.x, yRatio: printScale.y, checked: true };
 }
 
 /** An outline measured on the photo, wherever it came from. */

@@ -2,8 +2,8 @@
 // window. Plain data that survives structuredClone.
 import type { Point } from '../base/points.ts';
 import type { Warning } from '../base/result.ts';
-import type { PhoneProfile } from '../formats/phone/v1.ts';
 import type { RgbImage } from '../vision/image.ts';
+import type { PhoneProfile } from '../vision/plane/phoneProfile.ts';
 import type { PlaneSolution } from '../vision/plane/planeSolution.ts';
 import type { TracedPiece } from '../vision/traced.ts';
 

@@ -10,12 +10,14 @@ const three = z.tuple([z.number(), z.number(), z.number()]);
 
 export const phoneV1 = z.object({
   format: z.literal(PHONE_FORMAT),
+  /** Phone and setting in one word: make, model, lens, focal length, zoom. */
+  key: z.string().min(1),
   /** As the camera names itself in EXIF; a profile is only used for photos that say the same. */
   make: z.string(),
   model: z.string(),
   lens: z.string(),
-  /** Focal length as 35 mm equivalent in EXIF: the setting that the profile belongs to; null = not recorded. */
-  focal35Mm: z.number().positive().nullable(),
+  /** Focal length as 35 mm equivalent in EXIF: the setting that the profile belongs to. */
+  focal35Mm: z.number().positive(),
   /** Natural logarithm of true over recorded focal length, first and second lens term. */
   mean: three,
   covariance: z.tuple([three, three, three]),
@@ -23,9 +25,19 @@ export const phoneV1 = z.object({
   photos: z.number().int().min(1),
 });
 
-export type PhoneProfile = z.output<typeof phoneV1>;
+/** The same fields as the capture uses them. */
+export interface PhoneFields {
+  readonly key: string;
+  readonly make: string;
+  readonly model: string;
+  readonly lens: string;
+  readonly focal35Mm: number;
+  readonly mean: readonly [number, number, number];
+  readonly covariance: readonly (readonly number[])[];
+  readonly photos: number;
+}
 
-export function readPhoneProfile(name: string, text: string): Result<PhoneProfile> {
+export function readPhoneProfile(name: string, text: string): Result<PhoneFields> {
   let json: unknown;
   try {
     json = JSON.parse(text);
@@ -37,6 +49,6 @@ export function readPhoneProfile(name: string, text: string): Result<PhoneProfil
   return fail('broken-profile', `${name} is not a phone profile: ${schemaSentence(parsed.error.issues[0]!, json)}.`);
 }
 
-export function writePhoneProfile(profile: PhoneProfile): string {
-  return `${JSON.stringify(profile, null, 1)}\n`;
+export function writePhoneProfile(profile: PhoneFields): string {
+  return `${JSON.stringify({ format: PHONE_FORMAT, ...profile }, null, 1)}\n`;
 }

@@ -1,19 +1,12 @@
 // Stage: the photo as it would look from straight above without a lens, at a chosen size of a table millimetre. Good for
 // finding things and for showing them; nothing is measured in it: lengths come from the photo through the plane solution.
-import { type PhotoPointPx, type Point, photoPx, type TablePointMm, tableMm } from '../../base/points.ts';
+import { type PhotoPointPx, photoPx, type TablePointMm, tableMm } from '../../base/points.ts';
 import { fail, ok, type Result } from '../../base/result.ts';
-import type { FloatImage, GrayImage, Photo, RgbImage } from '../image.ts';
+import type { FloatImage, Photo, RgbImage } from '../image.ts';
 import { lensSlope } from '../plane/cameraModel.ts';
 import { type PlaneSolution, photoFromTable, tableFromPhoto } from '../plane/planeSolution.ts';
+import type { TablePicture } from '../segment/tablePicture.ts';
 import type { StageContext } from '../stageContext.ts';
-
-export interface RectifiedPhoto {
-  readonly gray: GrayImage;
-  readonly rgb: RgbImage;
-  readonly mmPerPixel: number;
-  /** Table point at the centre of the top left pixel. */
-  readonly originMm: TablePointMm;
-}
 
 export interface RectifyOptions {
   /** Wanted size of one rectified pixel; made coarser when the picture would exceed `largestPixels`. */
@@ -21,7 +14,7 @@ export interface RectifyOptions {
   readonly largestPixels: number;
 }
 
-export const RECTIFY_DEFAULT: RectifyOptions = { mmPerPixel: 0.5, largestPixels: 2_000_000 };
+export const RECTIFY_DEFAULTS: RectifyOptions = { mmPerPixel: 0.5, largestPixels: 2_000_000 };
 
 const SANE = {
   /** Points along each rim of the photo from which the visible part of the table is found. */
@@ -45,7 +38,7 @@ export function rectify(
   solution: PlaneSolution,
   options: RectifyOptions,
   ctx: Pick<StageContext, 'cv'>,
-): Result<RectifiedPhoto> {
+): Result<TablePicture> {
   const bounds = visibleBounds(solution);
   if (bounds === null)
     return fail(
@@ -54,24 +47,41 @@ export function rectify(
     );
   const wide = bounds.right - bounds.left;
   const high = bounds.bottom - bounds.top;
-  const mmPerPixel = Math.max(options.mmPerPixel, Math.sqrt((wide * high) / options.largestPixels));
-  const widthPx = Math.max(1, Math.floor(wide / mmPerPixel));
-  const heightPx = Math.max(1, Math.floor(high / mmPerPixel));
+  const mmPerPx = Math.max(options.mmPerPixel, Math.sqrt((wide * high) / options.largestPixels));
+  const widthPx = Math.max(1, Math.floor(wide / mmPerPx));
+  const heightPx = Math.max(1, Math.floor(high / mmPerPx));
   const originMm = tableMm(bounds.left, bounds.top);
-  const { mapX, mapY } = photoMaps(solution, originMm, mmPerPixel, widthPx, heightPx);
-  const gray = ctx.cv.remap(photo.gray, mapX, mapY, SANE.outside);
-  const rgb = ctx.cv.remapRgb(photo.rgb, mapX, mapY, SANE.outside);
-  return ok({ gray, rgb, mmPerPixel, originMm });
+  // Averaged down first, so that thin lines do not alias where the result is coarser than the photo.
+  const source = shrunk(photo.rgb, Math.floor(mmPerPx / solution.mmPerPixel), ctx);
+  const maps = photoMaps(solution, originMm, mmPerPx, widthPx, heightPx);
+  intoShrunk(maps.mapX, source.widthPx / photo.rgb.widthPx);
+  intoShrunk(maps.mapY, source.heightPx / photo.rgb.heightPx);
+  const rgb = ctx.cv.remapRgb(source, maps.mapX, maps.mapY, SANE.outside);
+  return ok({ rgb, mmPerPx, originMm, seen: seenIn(maps.mapX, maps.mapY, source) });
 }
 
-/** Rectified pixel of a table point; pixel centres at integers. */
-export function rectifiedFromTable({ originMm, mmPerPixel }: RectifiedPhoto, [x, y]: TablePointMm): Point {
-  return [(x - originMm[0]) / mmPerPixel, (y - originMm[1]) / mmPerPixel];
+function shrunk(rgb: RgbImage, factor: number, { cv }: Pick<StageContext, 'cv'>): RgbImage {
+  if (factor <= 1) return rgb;
+  return cv.resizeAreaRgb(rgb, {
+    widthPx: Math.round(rgb.widthPx / factor),
+    heightPx: Math.round(rgb.heightPx / factor),
+  });
 }
 
-/** Table point of a rectified pixel. */
-export function tableFromRectified({ originMm, mmPerPixel }: RectifiedPhoto, [x, y]: Point): TablePointMm {
-  return tableMm(originMm[0] + x * mmPerPixel, originMm[1] + y * mmPerPixel);
+/** Pixel-centre coordinates of the photo to those of its smaller copy, in place. */
+function intoShrunk(map: FloatImage, ratio: number): void {
+  for (let i = 0; i < map.data.length; i++) map.data[i] = (map.data[i]! + 0.5) * ratio - 0.5;
+}
+
+/** 1 where the picture shows the photo, 0 beyond its rim. */
+function seenIn(mapX: FloatImage, mapY: FloatImage, source: RgbImage): Uint8Array {
+  const seen = new Uint8Array(mapX.data.length);
+  for (let i = 0; i < seen.length; i++) {
+    const x = mapX.data[i]!;
+    const y = mapY.data[i]!;
+    if (x >= 0 && y >= 0 && x <= source.widthPx - 1 && y <= source.heightPx - 1) seen[i] = 1;
+  }
+  return seen;
 }
 
 interface Bounds {
