@@ -14,7 +14,7 @@ import { chooseOutline } from '../vision/stages/chooseOutline.ts';
 import { findCards } from '../vision/stages/findCards.ts';
 import { fitEdges } from '../vision/stages/fitEdges.ts';
 import { readMarks } from '../vision/stages/readMarks.ts';
-import { RECTIFY_DEFAULT, rectify } from '../vision/stages/rectify.ts';
+import { RECTIFY_DEFAULTS, rectify } from '../vision/stages/rectify.ts';
 import { refineOutline } from '../vision/stages/refineOutline.ts';
 import { segmentPaper } from '../vision/stages/segmentPaper.ts';
 import { solvePlane } from '../vision/stages/solvePlane.ts';
@@ -43,7 +43,7 @@ export function capturePhoto(photo: Photo, options: CaptureOptions, context: Sta
   if (!plane.ok) return plane;
   const { solution } = plane.value;
   context.report(0.35, `Looking for pieces in ${photo.name}`);
-  const rectified = rectify(photo, solution, RECTIFY_DEFAULT, context);
+  const rectified = rectify(photo, solution, RECTIFY_DEFAULTS, context);
   if (!rectified.ok) return rectified;
   const table = rectified.value;
   const cardRings = found.cards.map((card) => cardRing(card, solution));
