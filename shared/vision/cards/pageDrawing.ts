@@ -49,7 +49,7 @@ const RULER_GAP_MM = 1.2;
 const TICK_MM = { one: 1.3, five: 2, ten: 3 } as const;
 
 /** The top left ends of both rulers on the page, millimetres: where their first end mark stands. */
-export function rulerStarts(page: PageSize): { readonly x: Point; readonly y: Point } {
+function rulerStarts(page: PageSize): { readonly x: Point; readonly y: Point } {
   const [left, top] = PAGES[page].blockAt;
   return {
     x: [left + (BLOCK_WIDTH_MM - RULER_MM.x) / 2, top + BLOCK_HEIGHT_MM + RULER_GAP_MM],
