@@ -139,7 +139,7 @@ function oneSentence(text: string): string {
     .replace(/^error: /, '')
     .trim()
     .replace(/\s*\n\s*/g, ' ');
-  return `${plain.charAt(0).toUpperCase()}${plain.slice(1)}; add --help to see what is possible.`;
+  return `${plain.charAt(0).toUpperCase()}${plain.slice(1).replace(/\.$/, '')}; add --help to see what is possible.`;
 }
 
 function wholeNumber(text: string): number {

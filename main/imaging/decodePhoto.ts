@@ -3,7 +3,7 @@
 import sharp from 'sharp';
 import { ok, type Result, type Warning } from '../../shared/base/result.ts';
 import type { Photo } from '../../shared/vision/image.ts';
-import { openHeif } from './heif.ts';
+import { exifOfHeif, openHeif } from './heif.ts';
 import { brokenPicture, notAPicture, sizeRefusal, sizeWarnings } from './photoLimits.ts';
 import { readMetadata } from './photoMetadata.ts';
 import { sniff } from './sniff.ts';
@@ -104,7 +104,7 @@ function openHeifPicture(name: string, bytes: Uint8Array): Result<OpenedPicture>
   return ok({
     widthPx: heif.widthPx,
     heightPx: heif.heightPx,
-    exif: null,
+    exif: exifOfHeif(bytes),
     decodeRgb: async () => {
       const rgba = await heif.decode();
       return rgba === null ? null : rgbOf(rgba);

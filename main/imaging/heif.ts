@@ -52,3 +52,21 @@ export function openHeif(bytes: Uint8Array): OpenHeif | null {
     free: () => image.free(),
   };
 }
+
+/** TIFF headers whose first directory follows at once, as every camera writes them: little and big endian. */
+const TIFF_STARTS = [
+  [0x49, 0x49, 0x2a, 0, 8, 0, 0, 0],
+  [0x4d, 0x4d, 0, 0x2a, 0, 0, 0, 8],
+];
+
+/**
+ * The EXIF block inside a HEIF file, from its TIFF header on; null when there is none. Found by its eight-byte start rather
+ * than by the container's item table, whose variants the tag reader does not all know.
+ */
+export function exifOfHeif(bytes: Uint8Array): Uint8Array | null {
+  for (let at = 0; at + 8 <= bytes.length; at++) {
+    if (bytes[at] !== 0x49 && bytes[at] !== 0x4d) continue;
+    if (TIFF_STARTS.some((start) => start.every((byte, i) => bytes[at + i] === byte))) return bytes.subarray(at);
+  }
+  return null;
+}

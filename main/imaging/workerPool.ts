@@ -22,9 +22,10 @@ export interface WorkerPool {
 interface Waiting {
   readonly task: VisionTask;
   readonly report: (progress: number, sentence: string) => void;
-  readonly signal: AbortSignal;
   readonly settle: (result: Result<PhotoResult>) => void;
   readonly reject: (error: Error) => void;
+  /** What an abort does: leave the line, later end the worker. */
+  stop: () => void;
 }
 
 /** `start` makes a worker; tests hand in their own. */
@@ -32,7 +33,7 @@ export function makeWorkerPool(start: () => Worker = startWorker, workers: numbe
   const idle: Worker[] = [];
   const all = new Set<Worker>();
   const waiting: Waiting[] = [];
-  const stops = new Set<() => void>();
+  const running = new Set<Waiting>();
 
   const next = () => {
     if (waiting.length === 0) return;
@@ -50,22 +51,21 @@ export function makeWorkerPool(start: () => Worker = startWorker, workers: numbe
 
   const drop = (worker: Worker) => {
     all.delete(worker);
-    worker.removeAllListeners();
+    deafen(worker);
     return worker.terminate();
   };
 
   const give = (worker: Worker, job: Waiting) => {
     const finish = (outcome: () => void, keep: 'keep' | 'drop') => {
-      job.signal.removeEventListener('abort', abort);
-      stops.delete(abort);
-      worker.removeAllListeners();
+      running.delete(job);
+      deafen(worker);
       worker.unref();
       if (keep === 'keep') idle.push(worker);
       outcome();
       if (keep === 'drop') void drop(worker).then(next);
       else next();
     };
-    const abort = () => finish(() => job.settle(cancelled()), 'drop');
+    job.stop = () => finish(() => job.settle(cancelled()), 'drop');
     const crash = (error: Error) => finish(() => job.reject(error), 'drop');
     worker.ref();
     worker.on('message', (message: WorkerMessage) => {
@@ -80,8 +80,7 @@ export function makeWorkerPool(start: () => Worker = startWorker, workers: numbe
     });
     worker.on('error', crash);
     worker.on('exit', (code) => crash(new Error(`the vision worker ended by itself with code ${code}`)));
-    job.signal.addEventListener('abort', abort, { once: true });
-    stops.add(abort);
+    running.add(job);
     worker.postMessage(job.task);
   };
 
@@ -89,22 +88,37 @@ export function makeWorkerPool(start: () => Worker = startWorker, workers: numbe
     run: (task, report, signal) =>
       new Promise((settle, reject) => {
         if (signal.aborted) return settle(cancelled());
-        const job: Waiting = { task, report, signal, settle, reject };
+        const stop = () => job.stop();
+        const ending =
+          <T extends unknown[]>(end: (...args: T) => void) =>
+          (...args: T) => {
+            signal.removeEventListener('abort', stop);
+            end(...args);
+          };
+        const job: Waiting = {
+          task,
+          report,
+          settle: ending(settle),
+          reject: ending(reject),
+          stop: () => {
+            waiting.splice(waiting.indexOf(job), 1);
+            job.settle(cancelled());
+          },
+        };
+        signal.addEventListener('abort', stop);
         waiting.push(job);
-        signal.addEventListener('abort', () => {
-          const place = waiting.indexOf(job);
-          if (place === -1) return; // a worker has it and hears the signal itself
-          waiting.splice(place, 1);
-          settle(cancelled());
-        });
         next();
       }),
     close: async () => {
-      for (const job of waiting.splice(0)) job.settle(cancelled());
-      for (const stop of [...stops]) stop();
+      for (const job of [...waiting, ...running]) job.stop();
       await Promise.all([...all].map(drop));
     },
   };
+}
+
+/** Only our own listeners: the worker's class keeps some of its own, without which messages stop. */
+function deafen(worker: Worker): void {
+  for (const event of ['message', 'error', 'exit']) worker.removeAllListeners(event);
 }
 
 function cancelled(): Result<never> {
@@ -114,5 +128,8 @@ function cancelled(): Result<never> {
 /** From the bundle when this file is one, else from the source. */
 function startWorker(): Worker {
   const bundled = import.meta.url.endsWith('.js');
-  return new Worker(new URL(bundled ? './visionWorker.js' : './visionWorkerStart.mjs', import.meta.url));
+  // Its standard output is not joined to ours: a decoder that chatters there must not spoil our JSON.
+  return new Worker(new URL(bundled ? './visionWorker.js' : './visionWorkerStart.mjs', import.meta.url), {
+    stdout: true,
+  });
 }

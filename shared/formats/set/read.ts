@@ -70,7 +70,8 @@ export function readSetJson(name: string, text: string): Result<ReadSet> {
   try {
     document = JSON.parse(text.replace(/^\uFEFF/, ''));
   } catch (error) {
-    const detail = error instanceof Error ? ` (${error.message})` : '';
+    // The engine quotes the text around the spot, line breaks and all.
+    const detail = error instanceof Error ? ` (${error.message.replace(/\s+/g, ' ')})` : '';
     return fail('not-json', `${name} is neither a set file nor JSON${detail}; choose a .notchwise file or a set.json.`);
   }
   return readSetDocument(name, document);

@@ -11,7 +11,7 @@ export interface UnknownField {
   readonly meant: string | null;
 }
 
-/** Every unknown field in `value`, outermost first. `value` must have passed `schema`. */
+/** Every unknown field in `value`, in the order of the document. `value` must have passed `schema`. */
 export function unknownFields(schema: z.core.$ZodType, value: unknown): readonly UnknownField[] {
   return walk(schema, value, []);
 }
