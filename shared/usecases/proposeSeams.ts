@@ -1,4 +1,4 @@
-// Seams proposed for a set: those confirmed stay as they are.
+// Seams proposed for a set, for the window's Seams step: those confirmed stay as they are.
 import type { PatternSet } from '../pattern/model.ts';
 import { withProposedSeams } from '../pattern/proposeSeams.ts';
 
