@@ -31,11 +31,12 @@ export interface SceneErrors {
   readonly cornerSigmaPx: number;
   /** Relative size error an axis, one sigma, shared by all cards. */
   readonly printSigmaRatio: number;
-  /** The bend's height over the card is uniform between 0 and this, up or down, in any direction. */
+  /** The bend's height over the card is uniform between these, up or down, in any direction. */
+  readonly leastCurlMm: number;
   readonly curlMm: number;
 }
 
-export const NO_ERRORS: SceneErrors = { cornerSigmaPx: 0, printSigmaRatio: 0, curlMm: 0 };
+export const NO_ERRORS: SceneErrors = { cornerSigmaPx: 0, printSigmaRatio: 0, leastCurlMm: 0, curlMm: 0 };
 
 /** Small seeded generator (mulberry32): the same seed gives the same scene everywhere. */
 export class Random {
@@ -120,33 +121,78 @@ export function seeCard(
   errors: SceneErrors,
   random: Random,
 ): FoundCard {
-  const bend = bentPaper(random.between(0, errors.curlMm), random.uniform() < 0.5, random.between(0, Math.PI));
-  const turn = (card.turnDeg * Math.PI) / 180;
-  const place = (cardMm: Point): readonly [number, number, number] => {
-    const [x, y, height] = bend(
-      stretch[0] * (cardMm[0] - CARD_WIDTH_MM / 2),
-      stretch[1] * (cardMm[1] - CARD_HEIGHT_MM / 2),
-    );
+  const bend = drawnBend(errors, random, CARD_WIDTH_MM, CARD_HEIGHT_MM);
+  const place = placed(card.atMm, card.turnDeg, bend);
+  return seen(
+    camera,
+    card.id,
+    (cardMm) => place(stretch[0] * (cardMm[0] - CARD_WIDTH_MM / 2), stretch[1] * (cardMm[1] - CARD_HEIGHT_MM / 2)),
+    errors,
+    random,
+  );
+}
+
+/** The four cards of page 1 as they hang together uncut and bend as one sheet; the page's middle lies at `atMm`. */
+export function seePage(
+  camera: Camera,
+  atMm: Point,
+  turnDeg: number,
+  errors: SceneErrors,
+  random: Random,
+): FoundCard[] {
+  const stretch: Point = [1 + errors.printSigmaRatio * random.normal(), 1 + errors.printSigmaRatio * random.normal()];
+  const place = placed(atMm, turnDeg, drawnBend(errors, random, 2 * CARD_WIDTH_MM, 2 * CARD_HEIGHT_MM));
+  return [0, 1, 2, 3].map((id) => {
+    const [pageX, pageY] = cardPlace(id).onPageMm;
+    const placeOnPage = (cardMm: Point): Place =>
+      place(stretch[0] * (pageX + cardMm[0] - CARD_WIDTH_MM), stretch[1] * (pageY + cardMm[1] - CARD_HEIGHT_MM));
+    return seen(camera, id, placeOnPage, errors, random);
+  });
+}
+
+type Place = readonly [xMm: number, yMm: number, heightMm: number];
+type Bend = (x: number, y: number) => Place;
+
+function drawnBend(errors: SceneErrors, random: Random, widthMm: number, heightMm: number): Bend {
+  const domed = random.uniform() < 0.5;
+  return bentPaper(
+    random.between(errors.leastCurlMm, errors.curlMm),
+    domed,
+    random.between(0, Math.PI),
+    widthMm,
+    heightMm,
+  );
+}
+
+function placed(atMm: Point, turnDeg: number, bend: Bend): Bend {
+  const turn = (turnDeg * Math.PI) / 180;
+  return (px, py) => {
+    const [x, y, height] = bend(px, py);
     return [
-      card.atMm[0] + Math.cos(turn) * x - Math.sin(turn) * y,
-      card.atMm[1] + Math.sin(turn) * x + Math.cos(turn) * y,
+      atMm[0] + Math.cos(turn) * x - Math.sin(turn) * y,
+      atMm[1] + Math.sin(turn) * x + Math.cos(turn) * y,
       height,
     ];
   };
+}
+
+function seen(
+  camera: Camera,
+  id: number,
+  place: (cardMm: Point) => Place,
+  errors: SceneErrors,
+  random: Random,
+): FoundCard {
   const corners: { cardMm: Point; photo: PhotoPointPx }[] = [];
   for (let row = 0; row < SADDLES_PER_SIDE; row++)
     for (let column = 0; column < SADDLES_PER_SIDE; column++) {
-      const cardMm = cardMmFromUpright(card.id, saddleUprightMm(column, row));
-      const seen = photoOf(camera, ...place(cardMm));
-      corners.push({
-        cardMm,
-        photo: photoPx(
-          seen[0] + errors.cornerSigmaPx * random.normal(),
-          seen[1] + errors.cornerSigmaPx * random.normal(),
-        ),
-      });
+      const cardMm = cardMmFromUpright(id, saddleUprightMm(column, row));
+      const at = photoOf(camera, ...place(cardMm));
+      const x = at[0] + errors.cornerSigmaPx * random.normal();
+      const y = at[1] + errors.cornerSigmaPx * random.normal();
+      corners.push({ cardMm, photo: photoPx(x, y) });
     }
-  const { onPageMm, set } = cardPlace(card.id);
+  const { onPageMm, set } = cardPlace(id);
   const outline: Point[] = [
     [0, 0],
     [CARD_WIDTH_MM, 0],
@@ -154,31 +200,13 @@ export function seeCard(
     [0, CARD_HEIGHT_MM],
   ];
   return {
-    id: cardName(card.id),
+    id: cardName(id),
     onPageMm,
     page: set,
     corners,
     cutOutline: outline.map((p) => photoOf(camera, ...place(p))),
     homographyResidualPx: errors.cornerSigmaPx,
   };
-}
-
-/** The four cards of page 1 as they hang together uncut, the page's middle at `atMm`. */
-export function uncutPage(atMm: Point, turnDeg: number): LaidCard[] {
-  const turn = (turnDeg * Math.PI) / 180;
-  return [0, 1, 2, 3].map((id) => {
-    const { onPageMm } = cardPlace(id);
-    const x = onPageMm[0] - CARD_WIDTH_MM / 2;
-    const y = onPageMm[1] - CARD_HEIGHT_MM / 2;
-    return {
-      id,
-      atMm: [
-        atMm[0] + Math.cos(turn) * x - Math.sin(turn) * y,
-        atMm[1] + Math.sin(turn) * x + Math.cos(turn) * y,
-      ] as const,
-      turnDeg,
-    };
-  });
 }
 
 export function photoOf(camera: Camera, xMm: number, yMm: number, heightMm = 0): PhotoPointPx {
@@ -189,16 +217,12 @@ export function photoOf(camera: Camera, xMm: number, yMm: number, heightMm = 0):
 
 const ARC_STEPS = 40;
 
-/** Paper bent to a parabola of the given height over the card along one direction, lying on the table. */
-function bentPaper(
-  sagittaMm: number,
-  domed: boolean,
-  directionRad: number,
-): (x: number, y: number) => readonly [number, number, number] {
+/** Paper bent to a parabola of the given height over its size along one direction, lying on the table. */
+function bentPaper(sagittaMm: number, domed: boolean, directionRad: number, widthMm: number, heightMm: number): Bend {
   const c = Math.cos(directionRad);
   const s = Math.sin(directionRad);
-  // How far the card reaches along the bend: its corners touch the table (dome) or stand up (bowl).
-  const reach = (Math.abs(c) * CARD_WIDTH_MM + Math.abs(s) * CARD_HEIGHT_MM) / 2;
+  // How far the paper reaches along the bend: its corners touch the table (dome) or stand up (bowl).
+  const reach = (Math.abs(c) * widthMm + Math.abs(s) * heightMm) / 2;
   const k = sagittaMm / (reach * reach);
   return (x, y) => {
     const along = c * x + s * y;

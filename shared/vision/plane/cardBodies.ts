@@ -71,8 +71,9 @@ export function uncutCards(cards: readonly FoundCard[], scale: PrintScale): Card
     ),
   );
   const middle = meanOf(points);
-  const reach = Math.max(...points.map((p) => Math.hypot(p[0] - middle[0], p[1] - middle[1])));
-  return bodyFrom(cards, points, { middle, halfSizeMm: reach }, PLANE_PRIORS.pageBowMm, PLANE_PRIORS.pageLiftMm);
+  const reach = reachOf(points, middle);
+  const paper: Paper = { middle, reach, halfSizeMm: Math.hypot(reach[0], reach[1]) };
+  return bodyFrom(cards, points, paper, PLANE_PRIORS.pageBowMm, PLANE_PRIORS.pageLiftMm);
 }
 
 function bodyFrom(
@@ -86,8 +87,12 @@ function bodyFrom(
   const pointsMm = Float64Array.from(points.flatMap((p) => [p[0] - middleMm[0], p[1] - middleMm[1]]));
   const seenPx = Float64Array.from(cards.flatMap((card) => card.corners.flatMap((c) => [...c.photo])));
   const paperMiddleMm = [paper.middle[0] - middleMm[0], paper.middle[1] - middleMm[1]] as const;
-  const { halfSizeMm } = paper;
-  return { cards, middleMm, body: { pointsMm, seenPx, halfSizeMm, paperMiddleMm, bowSigmaMm, liftSigmaMm } };
+  const { halfSizeMm, reach } = paper;
+  return {
+    cards,
+    middleMm,
+    body: { pointsMm, seenPx, halfSizeMm, paperMiddleMm, paperReachMm: reach, bowSigmaMm, liftSigmaMm },
+  };
 }
 
 /** Paper reaches this much farther from the middle than the outermost corner when the cut outline is not known. */
@@ -95,6 +100,7 @@ const PAPER_BEYOND_CORNERS = 1.3;
 
 interface Paper {
   readonly middle: Point;
+  readonly reach: Point;
   readonly halfSizeMm: number;
 }
 
@@ -102,19 +108,27 @@ interface Paper {
 function paperOf(card: FoundCard, scale: PrintScale): Paper {
   const printed = card.corners.map(({ cardMm }): Point => [cardMm[0] * scale.xRatio, cardMm[1] * scale.yRatio]);
   const middle = meanOf(printed);
-  const reach = Math.max(...printed.map((p) => Math.hypot(p[0] - middle[0], p[1] - middle[1])));
   const inverse = homographyOf(
     Float64Array.from(card.corners.flatMap((c) => [...c.photo])),
     Float64Array.from(printed.flatMap((p) => [...p])),
   );
-  if (card.cutOutline.length !== 4 || inverse === null) return { middle, halfSizeMm: PAPER_BEYOND_CORNERS * reach };
+  if (card.cutOutline.length !== 4 || inverse === null) {
+    const [x, y] = reachOf(printed, middle);
+    const reach: Point = [PAPER_BEYOND_CORNERS * x, PAPER_BEYOND_CORNERS * y];
+    return { middle, reach, halfSizeMm: (reach[0] + reach[1]) / 2 };
+  }
   const outline = card.cutOutline.map((p) => mapByHomography(inverse, p[0], p[1]));
-  let perimeter = 0;
-  outline.forEach((p, i) => {
-    const next = outline[(i + 1) % outline.length]!;
-    perimeter += Math.hypot(next[0] - p[0], next[1] - p[1]);
-  });
-  return { middle: meanOf(outline), halfSizeMm: Math.max(reach, perimeter / 8) };
+  const centre = meanOf(outline);
+  const reach = reachOf(outline, centre);
+  return { middle: centre, reach, halfSizeMm: (reach[0] + reach[1]) / 2 };
+}
+
+/** Largest distance from the middle along x and along y. */
+function reachOf(points: readonly Point[], middle: Point): Point {
+  return [
+    Math.max(...points.map((p) => Math.abs(p[0] - middle[0]))),
+    Math.max(...points.map((p) => Math.abs(p[1] - middle[1]))),
+  ];
 }
 
 function spreadPx(card: FoundCard): number {

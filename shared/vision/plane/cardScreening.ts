@@ -1,7 +1,7 @@
 // Tells when one card disagrees with the others: printed at another scale, or not lying flat. A card may disagree in ways
 // that the camera could half explain, so the question is always asked together with everything else that is free.
 import { BODY, bodyAt } from './bodyLayout.ts';
-import { type PlaneModel, planeProblem } from './planeProblem.ts';
+import { type Body, type PlaneModel, planeProblem } from './planeProblem.ts';
 import { bodyNumbers, type CoreFit } from './solveCore.ts';
 
 export const SCREENING = {
@@ -82,10 +82,11 @@ function scaleDerivative(
   return plus.map((value, row) => (value - minus[row]!) / (2 * SCALE_STEP));
 }
 
-/** Largest height difference over the half width that the photo itself says a body has, millimetres; 0 when it cannot tell. */
+/** Height difference between middle and rim of a body's paper that the photo itself says, millimetres; 0 when it was held flat. */
 export function observedBowMm(fit: CoreFit, bodyIndex: number): number {
+  const body = fit.model.bodies[bodyIndex]!;
   const numbers = bodyNumbers(fit, bodyIndex);
-  const prior = fit.model.bodies[bodyIndex]!.bowSigmaMm ** 2;
+  const prior = body.bowSigmaMm ** 2;
   if (prior === 0) return 0;
   // Undo the pull of the prior, term by term, where the photo says enough.
   const observed = [0, 1, 2].map((k) => {
@@ -93,5 +94,14 @@ export function observedBowMm(fit: CoreFit, bodyIndex: number): number {
     const information = 1 - fit.covariance.get(at, at) / prior;
     return information > SCREENING.smallestInformation ? numbers[BODY.bow + k]! / information : numbers[BODY.bow + k]!;
   });
-  return Math.abs(observed[0]!) + Math.hypot(observed[1]!, observed[2]!);
+  return bowOverPaperMm(body, observed);
+}
+
+/** Height difference between middle and rim along the direction of the strongest bend. */
+export function bowOverPaperMm(body: Body, [b0, b1, b2]: ArrayLike<number> & Iterable<number>): number {
+  const sign = b0! < 0 ? -1 : 1;
+  const direction = Math.atan2(sign * b2!, sign * b1!) / 2;
+  const reach =
+    Math.abs(Math.cos(direction)) * body.paperReachMm[0] + Math.abs(Math.sin(direction)) * body.paperReachMm[1];
+  return (Math.abs(b0!) + Math.hypot(b1!, b2!)) * (reach / body.halfSizeMm) ** 2;
 }

@@ -27,7 +27,12 @@ export function invertNormal(normal: Float64Array, n: number): { inverse: Matrix
   let lnDeterminant = 0;
   for (let i = 0; i < n; i++) {
     lnDeterminant += 2 * Math.log(lower.get(i, i) * scale[i]!);
-    for (let j = 0; j < n; j++) inverse.set(i, j, inverse.get(i, j) / (scale[i]! * scale[j]!));
+    for (let j = 0; j <= i; j++) {
+      // Rounding leaves the two halves different in the last digits; one value serves both.
+      const value = inverse.get(i, j) / (scale[i]! * scale[j]!);
+      inverse.set(i, j, value);
+      inverse.set(j, i, value);
+    }
   }
   return { inverse, lnDeterminant };
 }

@@ -81,7 +81,7 @@ export function learnProfile(fit: CoreFit, metadata: PhotoMetadata, known: Phone
   return {
     ...fresh,
     mean: [joinedMean[0]!, joinedMean[1]!, joinedMean[2]!],
-    covariance: joined.to2DArray(),
+    covariance: Matrix.add(joined, joined.transpose()).mul(0.5).to2DArray(),
     photos: known.photos + 1,
   };
 }

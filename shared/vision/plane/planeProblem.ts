@@ -19,6 +19,8 @@ export interface Body {
   readonly halfSizeMm: number;
   /** Middle of that paper in the body's axes; it bows about this point. */
   readonly paperMiddleMm: readonly [number, number];
+  /** How far that paper reaches from its middle along x and y. */
+  readonly paperReachMm: readonly [number, number];
   /** Standard deviations of the three bow terms; 0 holds the body flat. */
   readonly bowSigmaMm: number;
   /** Standard deviation of its height about the height at which a bowed paper rests on the table; 0 holds it there. */

@@ -8,7 +8,7 @@ import type { PhotoMetadata } from '../image.ts';
 import { BODY } from '../plane/bodyLayout.ts';
 import { type Camera, DIAGONAL_35MM, tableFromPhotoVia } from '../plane/cameraModel.ts';
 import { type CardBody, cutCard, type PrintScale, photoFromCard, sortCards, uncutCards } from '../plane/cardBodies.ts';
-import { observedBowMm, SCREENING, scaleDisagreements } from '../plane/cardScreening.ts';
+import { bowOverPaperMm, observedBowMm, SCREENING, scaleDisagreements } from '../plane/cardScreening.ts';
 import { type ChosenReading, chooseReading } from '../plane/chooseReading.ts';
 import { errorModes, FLAT_PAPER, lengthUncertainty } from '../plane/lengthUncertainty.ts';
 import { disagrees, learnProfile, type PhoneProfile, profileKey, profilePrior } from '../plane/phoneProfile.ts';
@@ -309,7 +309,7 @@ function placedCards(fit: CoreFit, { cards, middleMm }: CardBody, index: number)
   const turnRad = numbers[BODY.turn]!;
   const cos = Math.cos(turnRad);
   const sin = Math.sin(turnRad);
-  const bowMm = Math.abs(numbers[BODY.bow]!) + Math.hypot(numbers[BODY.bow + 1]!, numbers[BODY.bow + 2]!);
+  const bowMm = bowOverPaperMm(fit.model.bodies[index]!, numbers.slice(BODY.bow));
   let at = 0;
   return cards.map((card): PlacedCard => {
     const used = fit.used[index]!.slice(at, at + card.corners.length);
