@@ -63,10 +63,11 @@ export function readCode(gray: GrayImage, quad: Quad): SeenCode | undefined {
   const lightRing = ring.filter(isLight).length / ring.length;
   if (darkBorder < CODE_LIMITS.minDarkBorderRatio || lightRing < CODE_LIMITS.minLightRingRatio) return undefined;
 
+  const levels = Array.from({ length: n * n }, (_, i) => cell((i % n) + 0.5, Math.floor(i / n) + 0.5));
   const cells = Array.from({ length: CODE_BITS_PER_SIDE * CODE_BITS_PER_SIDE }, (_, i) => {
-    const x = (i % CODE_BITS_PER_SIDE) + 1.5;
-    const y = Math.floor(i / CODE_BITS_PER_SIDE) + 1.5;
-    return isLight({ x, y, level: cell(x, y) });
+    const column = (i % CODE_BITS_PER_SIDE) + 1;
+    const row = Math.floor(i / CODE_BITS_PER_SIDE) + 1;
+    return isLight({ x: column + 0.5, y: row + 0.5, level: clearedOfNeighbours(levels, row * n + column) });
   });
   const decoded = decodeCells(cells);
   if (decoded === undefined) return undefined;
@@ -79,6 +80,16 @@ export function readCode(gray: GrayImage, quad: Quad): SeenCode | undefined {
   if (photoFromUpright === null) return undefined;
   const { id, mirrored, wrongBits } = decoded;
   return { id, mirrored, wrongBits, corners, photoFromUpright, contrast };
+}
+
+/** How much of the difference to its neighbours a cell gets back: about what blur of half a cell takes. */
+const UNBLUR = 0.8;
+
+/** In a blurred photo a cell has taken on something of its four neighbours; in a sharp one this changes no decision. */
+function clearedOfNeighbours(levels: readonly number[], at: number): number {
+  const n = MODULES_PER_SIDE;
+  const around = (levels[at - n]! + levels[at + n]! + levels[at - 1]! + levels[at + 1]!) / 4;
+  return levels[at]! + UNBLUR * (levels[at]! - around);
 }
 
 export function flat(points: readonly Point[]): Float64Array {
