@@ -25,7 +25,8 @@ export function footOf(line: MarkLine, last: boolean, outline: OutlineIndex, rea
   const end = line.points[last ? line.points.length - 1 : 0]!;
   const sticksOut = line.endsInsideMm[last ? 1 : 0] < 0;
   const back = add(end, direction, -Math.min(reachMm, line.lengthMm / 2));
-  const place = sticksOut ? wayOut(line, last, outline) : outline.crossing(back, add(end, direction, reachMm));
+  const place =
+    (sticksOut ? wayOut(line, last, outline) : null) ?? outline.crossing(back, add(end, direction, reachMm));
   if (place === null) return null;
   return { place, last, slantDeg: lineAngleDeg(direction, turned(place.along)) };
 }

@@ -28,6 +28,9 @@ export const MARK_LIMITS = {
     clearMm: 1.6,
   },
 
+  /** Two drawn strokes that make a triangle with the outline. */
+  triangle: { leastSideMm: 1.8, mostSideMm: 13, leastBaseMm: 3, mostBaseMm: 12, tipsMm: 2.6, slantDeg: 62 },
+
   /** Neighbours of a double or triple notch: 4 to 13 mm apart (6 to 8 is usual). */
   group: { leastMm: 2.5, mostMm: 13.5 },
 
@@ -112,7 +115,7 @@ export const MARK_LIMITS = {
     clutterFactor: 4,
     clutterQuantile: 0.9,
     leastDipRatio: 0.045,
-    surelyDipRatio: 0.06,
+    surelyDipRatio: 0.08,
     /** Nearer to a corner of the outline the rows run into the other edge. */
     cornerMm: 2.5,
     cornerDeg: 25,

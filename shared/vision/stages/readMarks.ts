@@ -6,11 +6,13 @@ import type { InkLine } from '../ink/inkLines.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
 import { distance } from '../ink/polyline.ts';
 import { findDarts } from '../marks/findDarts.ts';
+import { findDrawnTriangles } from '../marks/findDrawnTriangles.ts';
 import { type FoundFold, findFold } from '../marks/findFold.ts';
 import { findGrainline } from '../marks/findGrainline.ts';
 import { findHoles } from '../marks/findHoles.ts';
 import { findSnips } from '../marks/findSnips.ts';
 import { findTicks } from '../marks/findTicks.ts';
+import { findWedges } from '../marks/findWedges.ts';
 import { groupNotches, type SingleNotch } from '../marks/groupNotches.ts';
 import { MARK_LIMITS } from '../marks/markLimits.ts';
 import { type MarkLine, markLines, mergedStraight } from '../marks/markLines.ts';
@@ -48,6 +50,7 @@ export function readMarks(
   const { darts, used } = findDarts(unclaimed(inside, claimed), outline);
   for (const line of used) claimed.add(inside.indexOf(line));
   marks.push(...darts);
+  if (piece.line === 'paper-edge') marks.push(...findWedges(piece.outline));
   const found = findGrainline(photo, plane, unclaimed(inside, claimed), outline);
   if (found !== null && !(fold !== null && found.grainline.heads === 0)) {
     claimed.add(inside.indexOf(found.line));
@@ -86,7 +89,10 @@ function singleNotches(
       const place = outline.nearest(tip.at, MARK_LIMITS.outsideMm);
       if (place !== null) add({ atMm: place.atMm, shape: tip.shape, confidence: EXCURSION_CONFIDENCE });
     }
-  const free = unclaimed(inside, claimed).filter((line) => !onArm(line, fold));
+  const loose = unclaimed(inside, claimed).filter((line) => !onArm(line, fold));
+  const triangles = findDrawnTriangles(loose, outline);
+  for (const triangle of triangles) add({ ...triangle, confidence: TICK_CONFIDENCE });
+  const free = loose.filter((line) => !triangles.some(({ strokes }) => strokes.includes(line)));
   for (const tick of findTicks(free, inside, outline))
     add({ atMm: tick.atMm, shape: 'tick', confidence: TICK_CONFIDENCE });
   if (piece.line === 'paper-edge')

@@ -163,6 +163,27 @@ describe('notches', () => {
     expect(notch.some((n) => away(n.at, [-140, 40]) < 0.3)).toBe(true);
   });
 
+  it('reads triangles drawn inside and outside of a drawn outline', () => {
+    const outer: Point[] = [
+      [-30, -110],
+      [-25, -117],
+      [-20, -110],
+    ];
+    const inner: Point[] = [
+      [40, 115],
+      [45, 108],
+      [50, 115],
+    ];
+    const { notch } = read(
+      { papers: [], lines: [pen(OUTLINE, { closed: true, widthMm: 1 }), pen(outer), pen(inner)] },
+      'drawn-line',
+    );
+    const found = notch.toSorted((a, b) => a.at[0] - b.at[0]);
+    expect(found.map((n) => n.shape)).toEqual(['triangle-out', 'triangle-in']);
+    expect(away(found[0]!.at, [-25, -110])).toBeLessThan(0.5);
+    expect(away(found[1]!.at, [45, 114.9])).toBeLessThan(0.5);
+  });
+
   it('does not take writing, a seamline, printed dots or lines to the edge for notches', () => {
     const dots: Point[][] = [];
     for (let x = -130; x < 130; x += 10)
