@@ -71,7 +71,8 @@ export function errorModes({ camera, covariance, rivals }: Readings, options: Le
     // A lifted end belongs to one line, never to the scale.
     mode.lift.of !== 'line' ? 0 : seen.reduce((sum, line) => sum + changeOf(mode, line, options), 0) / total,
   );
-  const scaleSigmaRatio = Math.hypot(...changes);
+  const squared = changes.reduce((sum, change) => sum + change * change, 0);
+  const scaleSigmaRatio = Number.isFinite(squared) ? Math.sqrt(squared) : Number.POSITIVE_INFINITY;
   return { camera, options, modes, scaleChanges: changes, scaleSigmaRatio };
 }
 
@@ -93,7 +94,9 @@ export function lengthUncertainty(errors: ErrorModes, line: readonly PhotoPointP
     total += change * change;
     local += (change - errors.scaleChanges[k]! * lengthMm) ** 2;
   });
-  return { lengthMm, sigmaMm: Math.sqrt(total), localSigmaMm: Math.sqrt(local) };
+  // A one-sigma change that turns the line over the horizon leaves nothing known about its length.
+  const known = (squared: number): number => (Number.isFinite(squared) ? Math.sqrt(squared) : Number.POSITIVE_INFINITY);
+  return { lengthMm, sigmaMm: known(total), localSigmaMm: known(local) };
 }
 
 /** Half the length, pixels, of the short lines by which a place is judged. */

@@ -133,6 +133,7 @@ export function planeProblem(model: PlaneModel, fixed: Float64Array): PlaneProbl
     out.fill(0);
     const plus = new Float64Array(residualCount);
     const minus = new Float64Array(residualCount);
+    const unmoved = cameraAt(full(parameters));
     for (let column = 0; column < n; column++) {
       const index = free[column]!;
       const vector = full(parameters);
@@ -147,7 +148,7 @@ export function planeProblem(model: PlaneModel, fixed: Float64Array): PlaneProbl
         [-1, minus],
       ] as const) {
         vector[index] = value + sign * h;
-        const camera = cameraAt(vector);
+        const camera = only < 0 ? cameraAt(vector) : unmoved;
         for (let i = first; i <= last; i++) cornersOf(vector, camera, i, target, 2 * starts[i]!);
         layout.write(vector, camera, target, 2 * pairCount);
       }

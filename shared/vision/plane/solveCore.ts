@@ -6,7 +6,7 @@ import type { Matrix } from 'ml-matrix';
 import { photoPx } from '../../base/points.ts';
 import { BODY_COUNT, bodyAt, fullCount } from './bodyLayout.ts';
 import { type Camera, centrePx, halfDiagonalPx, tableFromPhotoVia } from './cameraModel.ts';
-import { CAMERA_STEP, CAMERA_STEP_COUNT } from './cameraSteps.ts';
+import { CAMERA_STEP, CAMERA_STEP_COUNT, stepped } from './cameraSteps.ts';
 import { homographyOf, type PlanePose, posesOf } from './homography.ts';
 import { type Loss, minimise, normalAt } from './levenbergMarquardt.ts';
 import { invertNormal } from './linearAlgebra.ts';
@@ -93,10 +93,7 @@ export function solveCore(input: CoreInput): CoreFit[] {
   const rays = rayPoints(base, first.seenPx);
   const homography = homographyOf(first.pointsMm, rays);
   if (homography === null) return [];
-  const starts = posesOf(homography).map((pose) => addBodies(input, base, pose));
-  const lowest = Math.min(...starts.map(({ cost }) => cost));
-  const open = starts.filter(({ cost }) => cost - lowest < CORE_TUNING.hopelessCost);
-  const fits = open.map((start) => refine(input, start.base, start.full));
+  const fits = addBodies(input, base, posesOf(homography)).map((start) => refine(input, start.base, start.full));
   fits.sort((a, b) => b.lnEvidence - a.lnEvidence);
   const [best, other] = fits;
   if (best === undefined || !Number.isFinite(best.cost)) return [];
@@ -160,8 +157,8 @@ function fitted(model: PlaneModel, start: Float64Array, loss: Loss): Reading & {
   return { problem, cost: minimum.cost, ...rebased(problem, Float64Array.from(problem.full(minimum.parameters))) };
 }
 
-/** Adds one body after the other to a pose of the first, flat and with a stiff lens. */
-function addBodies(input: CoreInput, camera: Camera, pose: PlanePose): Reading {
+/** Adds one body after the other to each pose of the first, flat and with a stiff lens, and gives up poses that do not fit. */
+function addBodies(input: CoreInput, camera: Camera, poses: readonly PlanePose[]): Reading[] {
   const priors = priorsOf(input);
   const tight: Priors = {
     lens: {
@@ -171,27 +168,27 @@ function addBodies(input: CoreInput, camera: Camera, pose: PlanePose): Reading {
     principalSigmaRatio: 0,
     printSigmaRatio: 0,
   };
-  let base: Camera = { ...camera, rotation: pose.rotation };
-  let full = new Float64Array(fullCount(1));
-  let cost = Number.POSITIVE_INFINITY;
-  full.set(pose.translationMm, CAMERA_STEP.shift);
-  full.set(priors.lens.mean, CAMERA_STEP.logFocal);
+  const sigmaPx = input.cornerSigmaFloorPx * CORE_TUNING.roughFactor;
   const flat = input.bodies.map((body) => ({ ...body, bowSigmaMm: 0, liftSigmaMm: 0 }));
+  let readings: Reading[] = poses.map((pose) => {
+    const full = new Float64Array(fullCount(1));
+    full.set(pose.translationMm, CAMERA_STEP.shift);
+    full.set(priors.lens.mean, CAMERA_STEP.logFocal);
+    return { base: { ...camera, rotation: pose.rotation }, full, cost: Number.POSITIVE_INFINITY };
+  });
   for (let count = 1; count <= flat.length; count++) {
-    if (count > 1) {
-      const longer = new Float64Array(fullCount(count));
-      longer.set(full);
-      const model = modelOf(input, base, flat.slice(0, count), tight, input.cornerSigmaFloorPx);
-      longer.set(placeOf(planeProblem(model, longer).cameraAt(longer), flat[count - 1]!), bodyAt(count - 1));
-      full = longer;
-    }
-    const sigmaPx = input.cornerSigmaFloorPx * CORE_TUNING.roughFactor;
-    const fit = fitted(modelOf(input, base, flat.slice(0, count), tight, sigmaPx), full, ROBUST);
-    base = fit.base;
-    full = Float64Array.from(fit.full);
-    cost = fit.cost;
+    const bodies = flat.slice(0, count);
+    readings = readings.map(({ base, full }) => {
+      const model = modelOf(input, base, bodies, tight, sigmaPx);
+      const start = new Float64Array(fullCount(count));
+      start.set(full);
+      if (count > 1) start.set(placeOf(stepped(base, start), bodies[count - 1]!), bodyAt(count - 1));
+      return fitted(model, start, ROBUST);
+    });
+    const lowest = Math.min(...readings.map(({ cost }) => cost));
+    readings = readings.filter(({ cost }) => cost - lowest < CORE_TUNING.hopelessCost);
   }
-  return { base, full, cost };
+  return readings;
 }
 
 function modelOf(

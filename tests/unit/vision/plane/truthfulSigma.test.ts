@@ -109,7 +109,7 @@ describe('the stated sigma of a length', () => {
   it.each([
     ['four cards', FOUR],
     ['two cards', [FOUR[0]!, FOUR[3]!]],
-  ] as const)('is the scatter that %s show, within 15 %%', (_, cards) => {
+  ] as const)('is the scatter of %s, within 15 in 100', (_, cards) => {
     let sum = 0;
     let count = 0;
     for (let seed = 1; seed <= REALISATIONS; seed++)
