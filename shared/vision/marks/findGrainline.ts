@@ -31,11 +31,12 @@ export function findGrainline(
   const candidates = lines.flatMap((line, index): Candidate[] => {
     if (line.lengthMm < grainline.leastMm || line.lengthMm > grainline.mostMm) return [];
     if (line.straight.rms > grainline.straightMm || line.inkedMm < grainline.inkedRatio * line.lengthMm) return [];
-    if (followsOutline(line, outline)) return [];
     const [from, to] = endsOnFit(line);
     const out = line.straight.direction;
     const fromHead = arrowHeadAt(photo, plane, from, [-out[0], -out[1]], line.contrastRatio);
     const toHead = arrowHeadAt(photo, plane, to, out, line.contrastRatio);
+    const score = Math.max(fromHead?.score ?? 0, toHead?.score ?? 0);
+    if (score < grainline.surelyHeadScore && followsOutline(line, outline)) return [];
     return [{ index, from: fromHead?.tip ?? from, to: toHead?.tip ?? to, fromHead, toHead, lengthMm: line.lengthMm }];
   });
   const headed = candidates.filter((c) => c.fromHead !== null || c.toHead !== null);

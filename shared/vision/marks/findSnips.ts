@@ -47,10 +47,10 @@ export function findSnips(photo: Photo, plane: PlaneMap, outline: OutlineIndex):
   const scatter = Math.max(LEAST_SCATTER, 1.48 * median(best.map(Math.abs)));
   const found: EdgeStreak[] = [];
   const peaks = peaksOf(best, Math.round(APART_MM / band.alongMm));
-  const clutter = quantile(
-    Float32Array.from(peaks, (c) => best[c]!),
-    snip.clutterQuantile,
-  );
+  const clutter =
+    Float32Array.from(peaks, (c) => best[c]!)
+      .sort()
+      .at(-1 - snip.notchesAtMost) ?? 0;
   const leastDip = Math.min(snip.surelyDipRatio, Math.max(snip.leastDipRatio, snip.clutterFactor * clutter));
   for (const c of peaks) {
     const dipRatio = best[c]!;
@@ -101,15 +101,18 @@ function streakStrength(band: EdgeBand, dips: Float32Array, slantDeg: number): F
   for (let c = 0; c < band.columns; c++) {
     let weakest = Number.POSITIVE_INFINITY;
     let second = Number.POSITIVE_INFINITY;
-    const mouth = meanDip(band, dips, c, slantDeg, partsMm[0], partsMm[1]);
+    let strongest = 0;
+    let mouth = 0;
     for (let k = 0; k + 1 < partsMm.length; k++) {
-      const dip = k === 0 ? mouth : meanDip(band, dips, c, slantDeg, partsMm[k]!, partsMm[k + 1]!);
+      const dip = meanDip(band, dips, c, slantDeg, partsMm[k]!, partsMm[k + 1]!);
+      if (k === 0) mouth = dip;
+      strongest = Math.max(strongest, dip);
       if (dip < weakest) {
         second = weakest;
         weakest = dip;
       } else if (dip < second) second = dip;
     }
-    strength[c] = mouth < mouthRatio * second ? 0 : second;
+    strength[c] = mouth < mouthRatio * strongest ? 0 : second;
   }
   return strength;
 }
@@ -209,9 +212,5 @@ function nearCorner(outline: OutlineIndex, atMm: number): boolean {
 }
 
 function median(values: Float32Array): number {
-  return quantile(values, 0.5);
-}
-
-function quantile(values: Float32Array, share: number): number {
-  return values.toSorted()[Math.floor(share * (values.length - 1))] ?? 0;
+  return values.toSorted()[values.length >> 1] ?? 0;
 }

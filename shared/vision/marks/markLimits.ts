@@ -70,6 +70,8 @@ export const MARK_LIMITS = {
     /** A line that keeps one distance to the outline, smaller than this, is a seamline. */
     seamlineMm: 30,
     seamlineDriftMm: 1.5,
+    /** A head this clear makes it a grainline all the same: the middle of a narrow band. */
+    surelyHeadScore: 0.65,
     inkedRatio: 0.55,
   },
 
@@ -101,8 +103,8 @@ export const MARK_LIMITS = {
   snip: {
     /** Depths from the paper's edge between which parts of the slit are looked at; all but one must be dark. */
     partsMm: [0.3, 0.9, 1.6, 2.3, 3.1],
-    /** The first part of a slit is as dark as this share of the rest: a printed dot has paper between it and the edge. */
-    mouthRatio: 0.6,
+    /** The first part of a slit is at least this share as dark as its darkest: a printed dot has paper between it and the edge. */
+    mouthRatio: 0.65,
     /** Longest slit; what goes deeper is something else. */
     mostMm: 9,
     /** A long line whose end lies this near makes the streak. */
@@ -111,11 +113,13 @@ export const MARK_LIMITS = {
     slantsDeg: [-24, -16, -8, 0, 8, 16, 24],
     /** Dip over the scatter of plain paper along the edge. */
     leastScore: 9,
-    /** Least dip, share of the paper's level: so many times what dots, grids and fibres reach along this edge, within limits. */
-    clutterFactor: 4,
-    clutterQuantile: 0.9,
-    leastDipRatio: 0.045,
-    surelyDipRatio: 0.08,
+    /** Least dip, share of the paper's level... */
+    leastDipRatio: 0.06,
+    /** ...raised to so many times what dots, grids and fibres reach along this edge, but not above surelyDipRatio. */
+    clutterFactor: 2.2,
+    surelyDipRatio: 0.085,
+    /** The strongest streaks of an edge may all be notches; the next one after so many is clutter. */
+    notchesAtMost: 12,
     /** Nearer to a corner of the outline the rows run into the other edge. */
     cornerMm: 2.5,
     cornerDeg: 25,

@@ -379,6 +379,16 @@ describe('grainline', () => {
     expect(marks.grainline[0]!.confidence).toBeLessThan(0.5);
   });
 
+  it('is read beside an edge too, when it has heads', () => {
+    const [a, b]: [Point, Point] = [
+      [-118, 95],
+      [-118, -90],
+    ];
+    const marks = read({ lines: [pen([a, b])], fills: [filledHead(a, b), filledHead(b, a)] });
+    expect(marks.grainline.map((g) => g.heads)).toEqual([2]);
+    expect(marks.fold).toEqual([]);
+  });
+
   it('is not a seamline nor a pair of lengthen lines', () => {
     const lines = [
       pen(
