@@ -88,8 +88,8 @@ export const PHONE: CameraSetup = {
   principalRatio: [0, 0],
 };
 
-export const PHOTO_WIDTH_PX = 4032;
-export const PHOTO_HEIGHT_PX = 3024;
+const PHOTO_WIDTH_PX = 4032;
+const PHOTO_HEIGHT_PX = 3024;
 
 export function cameraOf(setup: CameraSetup): Camera {
   const rad = Math.PI / 180;
@@ -114,13 +114,7 @@ export function seeCards(camera: Camera, cards: readonly LaidCard[], errors: Sce
   return cards.map((card) => seeCard(camera, card, stretch, errors, random));
 }
 
-export function seeCard(
-  camera: Camera,
-  card: LaidCard,
-  stretch: Point,
-  errors: SceneErrors,
-  random: Random,
-): FoundCard {
+function seeCard(camera: Camera, card: LaidCard, stretch: Point, errors: SceneErrors, random: Random): FoundCard {
   const bend = drawnBend(errors, random, CARD_WIDTH_MM, CARD_HEIGHT_MM);
   const place = placed(card.atMm, card.turnDeg, bend);
   return seen(

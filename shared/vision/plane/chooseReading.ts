@@ -10,7 +10,7 @@ export interface ChosenReading {
   readonly rivals: readonly { readonly fit: CoreFit; readonly weight: number }[];
 }
 
-export const CHOICE = {
+const CHOICE = {
   /** Rivals with less weight than this add nothing that a sigma could show. */
   smallestWeight: 0.01,
   /** The two-term lens needs this many bodies... */

@@ -57,7 +57,7 @@ export interface CoreFit {
   readonly squaredPx: readonly (readonly number[])[];
 }
 
-export const CORE_TUNING = {
+const CORE_TUNING = {
   /** Soft-L1 changes from square to linear here, in sigmas of a 2-D residual. */
   robustScale: 3,
   /** Corners farther than this (per axis sigmas, 2-D residual) are dropped before the final fit. */

@@ -1,6 +1,7 @@
 // Is a stated sigma real? Everything that the solver holds as uncertain is drawn from its own priors (bow, lift, print,
 // lens, focal length, principal point, corner noise); over many draws the scatter of lengths must be what is stated.
 import { describe, expect, it } from 'vitest';
+import type { Point } from '../../../../shared/base/points.ts';
 import { BODY, bodyAt, fullCount, PRINT_AT } from '../../../../shared/vision/plane/bodyLayout.ts';
 import { bodySurface, restingLiftMm } from '../../../../shared/vision/plane/bodySurface.ts';
 import { DIAGONAL_35MM } from '../../../../shared/vision/plane/cameraModel.ts';
@@ -88,7 +89,7 @@ function drawn(cards: readonly LaidCard[], seed: number): { fit: CoreFit; zs: nu
   return { fit, zs };
 }
 
-const LINES = [
+const LINES: readonly (readonly [Point, Point])[] = [
   [
     [-300, -40],
     [320, 60],
@@ -101,7 +102,7 @@ const LINES = [
     [100, 50],
     [250, 200],
   ],
-] as const;
+];
 
 const REALISATIONS = 200;
 
