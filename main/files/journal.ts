@@ -8,7 +8,7 @@ import { setDocument } from '../../shared/formats/set/write.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import type { Disk } from './disk.ts';
 
-export interface JournalEntry {
+interface JournalEntry {
   readonly id: string;
   readonly title: string;
   /** Where the set was last saved; null = never. */

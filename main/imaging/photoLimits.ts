@@ -2,11 +2,11 @@
 import { fail, type Result, type Warning } from '../../shared/base/result.ts';
 import type { FileKind } from './sniff.ts';
 
-export const MEGAPIXEL = 1_000_000;
+const MEGAPIXEL = 1_000_000;
 /** Above this the pictures of all stages would not fit the memory of an ordinary machine. */
-export const MAX_PIXELS = 120 * MEGAPIXEL;
+const MAX_PIXELS = 120 * MEGAPIXEL;
 /** Below this a pixel is over 1 mm on a table of one metre: marks cannot be read. */
-export const SMALL_PIXELS = 0.3 * MEGAPIXEL;
+const SMALL_PIXELS = 0.3 * MEGAPIXEL;
 
 const NOT_PICTURES: Readonly<Partial<Record<FileKind, string>>> = {
   pdf: 'is a PDF, not a photo; use import for drawings',

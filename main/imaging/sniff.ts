@@ -1,6 +1,6 @@
 // What kind of file the first bytes announce; names and endings are not believed.
 
-export type PictureKind = 'jpeg' | 'png' | 'webp' | 'tiff' | 'heif' | 'avif';
+type PictureKind = 'jpeg' | 'png' | 'webp' | 'tiff' | 'heif' | 'avif';
 export type FileKind = PictureKind | 'pdf' | 'svg' | 'zip' | 'unknown';
 
 const HEIF_BRANDS = new Set(['heic', 'heix', 'heim', 'heis', 'hevc', 'hevx', 'hevm', 'hevs', 'mif1', 'msf1']);

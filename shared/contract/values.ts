@@ -21,7 +21,7 @@ export const traceDocument = z.looseObject({ format: z.literal('notchwise-trace/
 export const bytes = z.custom<Uint8Array>((value) => value instanceof Uint8Array, 'bytes');
 
 /** A file that the person chose or dropped in the window: its name without a folder, and its content. */
-export const givenFile = z.strictObject({ name: z.string().min(1).max(255), bytes });
+const givenFile = z.strictObject({ name: z.string().min(1).max(255), bytes });
 
 export const warning = z.strictObject({ code: z.string(), message: z.string() });
 

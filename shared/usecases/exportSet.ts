@@ -16,7 +16,7 @@ interface ExportFormat {
 }
 
 /** One line a format. */
-export const EXPORT_FORMATS = {
+const EXPORT_FORMATS = {
   svg: { mime: 'image/svg+xml', write: async (set, size) => ok(writeSvg(set, size)) },
   pdf: { mime: 'application/pdf', write: writePdf },
 } as const satisfies Record<string, ExportFormat>;

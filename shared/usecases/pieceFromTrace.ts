@@ -16,7 +16,7 @@ export interface TraceDefaults {
   readonly allowanceMm: number;
 }
 
-export const PLACING = {
+const PLACING = {
   /** A fold mark belongs to an edge that both of its ends lie this near. */
   foldReachMm: 30,
   /** A read notch is a planned one when it lies this near: a fixed part and a part of the edge's length. */

@@ -1,6 +1,6 @@
 // trace: photos → pieces, as a set file, as sentences or as notchwise-trace/1.
 import { basename, join } from 'node:path';
-import { type PhoneProfile, readPhoneProfile, writePhoneProfile } from '../../../shared/formats/phone/v1.ts';
+import { readPhoneProfile, writePhoneProfile } from '../../../shared/formats/phone/v1.ts';
 import type { PatternSet } from '../../../shared/pattern/model.ts';
 import type { Capture, CaptureOptions } from '../../../shared/usecases/captured.ts';
 import { emptySet, takeIn } from '../../../shared/usecases/setFromCapture.ts';
@@ -107,7 +107,7 @@ async function photoFiles(typed: readonly string[], around: CliSurroundings): Pr
   return files;
 }
 
-async function profileAt(typed: string, around: CliSurroundings): Promise<PhoneProfile> {
+async function profileAt(typed: string, around: CliSurroundings): Promise<CaptureOptions['phone']> {
   const bytes = need(await around.disk.read(pathOf(around, typed)));
   return need(readPhoneProfile(typed, new TextDecoder().decode(bytes)));
 }

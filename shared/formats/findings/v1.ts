@@ -2,7 +2,7 @@
 // generated from here; shared/checks/toFindingsJson.ts fills it.
 import * as z from 'zod';
 
-export const FINDINGS_FORMAT = 'notchwise-findings/1';
+const FINDINGS_FORMAT = 'notchwise-findings/1';
 
 const unit = z.enum(['mm', 'deg', 'count', 'ratio']);
 const point = z.tuple([z.number(), z.number()]).describe("[x, y] in the piece's millimetres, y down");

@@ -3,7 +3,7 @@
 import type { EdgeSpan, PatternSet, Piece, Seam, Shape } from '../../pattern/model.ts';
 
 /** Edges of a ring must meet this closely; hand-written coordinates are rounded to hundredths. */
-export const RING_GAP_MM = 0.05;
+const RING_GAP_MM = 0.05;
 
 /** One sentence for each thing that does not hold together; empty = sound. */
 export function integrityProblems(set: PatternSet): readonly string[] {

@@ -10,7 +10,7 @@ const mm = z.number().min(-100_000).max(100_000);
 const point = z.tuple([mm, mm]).describe('[x, y] in millimetres, x right, y down');
 const sigma = z.number().min(0).max(1000);
 
-export const pieceKind = z.enum([
+const pieceKind = z.enum([
   'front bodice',
   'back bodice',
   'side panel',
