@@ -2,10 +2,11 @@
 // cross (a corner, whether the pen stopped short or overshot), or bridged straight where nothing was drawn between.
 import type { Point, TablePointMm } from '../../base/points.ts';
 import { tableMm } from '../../base/points.ts';
+import { cross, distance, dot, sub, unit } from '../../geometry/vector.ts';
 import type { UnsureStretch } from '../traced.ts';
 import type { RimRun } from './followRim.ts';
 import { type InkLine, JOIN_LIMITS } from './inkLines.ts';
-import { add, angleBetweenDeg, cross, crossingOf, distance, dot, minus, turned, unit } from './polyline.ts';
+import { angleBetweenDeg, crossingOf, moved, turned } from './polyline.ts';
 
 export type InkSide = 'centre' | 'inner' | 'outer';
 
@@ -157,8 +158,8 @@ function steadied(widths: readonly number[]): number[] {
 function shifted(points: readonly Point[], widths: readonly number[], toRight: 1 | -1): Point[] {
   const reach = 4;
   return points.map((p, i) => {
-    const along = unit(minus(points[Math.min(points.length - 1, i + reach)]!, points[Math.max(0, i - reach)]!));
-    return add(p, turned(along), (toRight * widths[i]!) / 2);
+    const along = unit(sub(points[Math.min(points.length - 1, i + reach)]!, points[Math.max(0, i - reach)]!));
+    return moved(p, turned(along), (toRight * widths[i]!) / 2);
   });
 }
 
@@ -217,7 +218,7 @@ function wayOut(points: readonly Point[], beyond: readonly Point[]): WayOut {
   }
   const inkEnd = way.length - 1;
   const known = [...points.slice(0, points.length - pulled.length), ...way];
-  way.push(add(way[inkEnd]!, aim(known), CLOSE.straightOnMm));
+  way.push(moved(way[inkEnd]!, aim(known), CLOSE.straightOnMm));
   return { points: way, runEnd, inkEnd };
 }
 
@@ -227,14 +228,14 @@ function aim(points: readonly Point[]): Point {
   const stretch: Point[] = [];
   for (let i = points.length - 1; i >= 0 && distance(points[i]!, end) <= CLOSE.aimMm; i--) stretch.push(points[i]!);
   const start = stretch[stretch.length - 1]!;
-  const chord = unit(minus(end, start));
+  const chord = unit(sub(end, start));
   if (stretch.length < CLOSE.aimLeastPoints || distance(end, start) < CLOSE.aimCurvedMm) return chord;
   const local = stretch.map((p): Point => {
-    const d = minus(p, end);
+    const d = sub(p, end);
     return [dot(d, chord), cross(chord, d)];
   });
   const slope = slopeAtZero(local);
-  return unit(add(chord, turned(chord), slope));
+  return unit(moved(chord, turned(chord), slope));
 }
 
 /** Slope at x = 0 of the least squares parabola y(x). */
@@ -260,8 +261,8 @@ function joinOf(run: Run, next: Run, sameRun: boolean): Join {
   const into = wayOut(next.points.toReversed(), next.before);
   const hit = firstCrossing(out, into);
   if (hit === null) return straightJoin;
-  const directionOut = minus(out.points[hit.i + 1]!, out.points[hit.i]!);
-  const directionInto = minus(into.points[hit.j]!, into.points[hit.j + 1]!);
+  const directionOut = sub(out.points[hit.i + 1]!, out.points[hit.i]!);
+  const directionInto = sub(into.points[hit.j]!, into.points[hit.j + 1]!);
   const isCorner = angleBetweenDeg(directionOut, directionInto) >= CLOSE.cornerDeg;
   // beside a corner the ridge of each arm is pulled toward the other: aim again from farther away
   const clearMm = isCorner ? CLOSE.cornerClearMm : 0;
@@ -310,12 +311,12 @@ function firstCrossing(out: WayOut, into: WayOut): { at: Point; i: number; j: nu
       const b = out.points[i + 1]!;
       const c = into.points[j]!;
       const d = into.points[j + 1]!;
-      const det = cross(minus(b, a), minus(d, c));
+      const det = cross(sub(b, a), sub(d, c));
       if (det === 0) continue;
-      const t = cross(minus(c, a), minus(d, c)) / det;
-      const u = cross(minus(c, a), minus(b, a)) / det;
+      const t = cross(sub(c, a), sub(d, c)) / det;
+      const u = cross(sub(c, a), sub(b, a)) / det;
       if (t < 0 || t > 1 || u < 0 || u > 1) continue;
-      const at = add(a, minus(b, a), t);
+      const at = moved(a, sub(b, a), t);
       const travel = Math.abs(i + t - out.runEnd) + Math.abs(j + u - into.runEnd);
       if (best === null || travel < best.travel) best = { at, i, j, travel };
     }

@@ -2,10 +2,11 @@
 // few millimetres is closed. Dangling construction lines, ticks and small letters vanish by an opening. The rims found
 // here only say where to look; nothing is measured on them.
 import type { Point } from '../../base/points.ts';
+import { signedAreaMm2 } from '../../geometry/polygon.ts';
+import { distance } from '../../geometry/vector.ts';
 import type { GrayImage } from '../image.ts';
 import type { OpenCv } from '../opencv/openCv.ts';
 import type { InkLine } from './inkLines.ts';
-import { distance } from './polyline.ts';
 
 export const REGION_LIMITS = {
   /** Raster pitch. */
@@ -48,18 +49,7 @@ export function enclosedRims(lines: readonly InkLine[], cv: OpenCv): Point[][] {
         ring.push([originMm[0] + chain[i]! * mmPerCell, originMm[1] + chain[i + 1]! * mmPerCell]);
       return ring;
     })
-    .filter((ring) => Math.abs(ringArea(ring)) >= leastAreaMm2);
-}
-
-/** Signed area of a closed ring; positive clockwise on the screen (y down). */
-export function ringArea(ring: readonly Point[]): number {
-  let doubled = 0;
-  for (let i = 0; i < ring.length; i++) {
-    const a = ring[i]!;
-    const b = ring[(i + 1) % ring.length]!;
-    doubled += a[0] * b[1] - a[1] * b[0];
-  }
-  return doubled / 2;
+    .filter((ring) => Math.abs(signedAreaMm2(ring)) >= leastAreaMm2);
 }
 
 interface InkRaster {

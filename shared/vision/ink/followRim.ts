@@ -2,8 +2,9 @@
 // rim's normal are chained by the cheapest path, so that lines which merely cross or touch the outline are left alone.
 // The answer is which stretch of which line makes up the outline, in order.
 import type { Point } from '../../base/points.ts';
+import { sub, unit } from '../../geometry/vector.ts';
 import type { InkLine } from './inkLines.ts';
-import { angleBetweenDeg, minus, pointAtLength, runningLength, turned, unit } from './polyline.ts';
+import { angleBetweenDeg, pointAtLength, runningLength, turned } from './polyline.ts';
 
 /** A stretch of a line in the direction of the ring; `fromIndex` > `toIndex` when the line runs the other way. */
 export interface RimRun {
@@ -68,7 +69,7 @@ function stationsOf(rim: readonly Point[]): Station[] {
     const mm = (i * total) / count;
     // the raster's steps average out over the chord and its neighbours
     const h = FOLLOW.tangentHalfMm;
-    const along = unit(minus(at(mm + h), at(mm - h)));
+    const along = unit(sub(at(mm + h), at(mm - h)));
     return { at: at(mm), along };
   });
 }
@@ -107,7 +108,7 @@ class LineIndex {
         for (const [l, i] of pairs(this.cells.get(this.key(at[0] + dx, at[1] + dy)))) {
           const line = this.lines[l]!;
           const p = line.points[i]!;
-          const d = minus(p, at);
+          const d = sub(p, at);
           const off = Math.abs(d[0] * along[0] + d[1] * along[1]);
           const offsetMm = d[0] * across[0] + d[1] * across[1];
           if (off > FOLLOW.stationMm || Math.abs(offsetMm) > FOLLOW.reachMm) continue;
@@ -128,7 +129,7 @@ class LineIndex {
 
   private directionAt(l: number, i: number): Point {
     const points = this.lines[l]!.points;
-    return minus(points[Math.min(points.length - 1, i + 3)]!, points[Math.max(0, i - 3)]!);
+    return sub(points[Math.min(points.length - 1, i + 3)]!, points[Math.max(0, i - 3)]!);
   }
 }
 

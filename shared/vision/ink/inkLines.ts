@@ -1,8 +1,9 @@
 // Joins strokes that one pen line left behind: dashes, and the arms of a line that others or handwriting cross. Ends are
 // paired by least bending over the gap; each end is used once, and both must choose each other.
 import type { Point, TablePointMm } from '../../base/points.ts';
+import { distance, dot, sub, unit } from '../../geometry/vector.ts';
 import type { InkStroke } from './inkStrokes.ts';
-import { add, angleBetweenDeg, distance, dot, fitStraight, minus, unit } from './polyline.ts';
+import { angleBetweenDeg, fitStraight } from './polyline.ts';
 
 /** A pen line: strokes in order along it, joined over gaps. */
 export interface InkLine {
@@ -56,7 +57,7 @@ export function directionAtEnd(points: readonly Point[], last: boolean, stretchM
     stretch.push(points[i]!);
     if (distance(points[i]!, end) > stretchMm) break;
   }
-  const away = minus(end, stretch[stretch.length - 1]!);
+  const away = sub(end, stretch[stretch.length - 1]!);
   const { direction } = fitStraight(stretch);
   return dot(direction, away) < 0 ? [-direction[0], -direction[1]] : direction;
 }
@@ -139,8 +140,8 @@ function gapCost(a: StrokeEnd, b: StrokeEnd, strokes: readonly InkStroke[]): num
   const facing = angleBetweenDeg(a.out, [-b.out[0], -b.out[1]]);
   const bendMostDeg = gapMm < JOIN_LIMITS.shortGapMm ? JOIN_LIMITS.bendShortDeg : JOIN_LIMITS.bendDeg;
   if (facing > 2 * bendMostDeg) return null;
-  const toB = minus(b.at, a.at);
-  const mean = unit(minus(a.out, b.out));
+  const toB = sub(b.at, a.at);
+  const mean = unit(sub(a.out, b.out));
   const asideMm = Math.abs(toB[0] * mean[1] - toB[1] * mean[0]);
   // ends may overlap a little at a crossing, but must not run back along one another
   if (dot(toB, mean) < -JOIN_LIMITS.crossingGapMm / 2) return null;
@@ -181,10 +182,4 @@ function lineOf(parts: readonly { stroke: InkStroke; reversed: boolean }[]): Ink
     strokes: parts.length,
     leavesPhoto: parts.some(({ stroke }) => stroke.leavesPhoto),
   };
-}
-
-/** The straight continuation of a line beyond one end. */
-export function beyondEnd(line: InkLine, last: boolean, byMm: number): Point {
-  const end = line.points[last ? line.points.length - 1 : 0]!;
-  return add(end, directionAtEnd(line.points, last, JOIN_LIMITS.endStretchMm), byMm);
 }

@@ -1,13 +1,14 @@
 // Pen strokes on the table: chains of ridge points carried into millimetres, kept only where paper lies on both sides,
 // with the line's width, and cut where the pen turned a corner.
 import { photoPx, type TablePointMm, tableMm } from '../../base/points.ts';
+import { sub } from '../../geometry/vector.ts';
 import { grayAt, type Photo } from '../image.ts';
 import { type CellMask, keepOnly, leaveOut, openMask } from './cellMask.ts';
 import { type InkChain, linkInk } from './inkChains.ts';
 import { INK_LIMITS } from './inkLimits.ts';
 import { findInkPoints, type InkPoints } from './inkPoints.ts';
 import type { PlaneMap, TableRing } from './planeMap.ts';
-import { angleBetweenDeg, minus, pointAtLength, runningLength } from './polyline.ts';
+import { angleBetweenDeg, pointAtLength, runningLength } from './polyline.ts';
 
 /** One smooth stroke of the pen, from one end or corner to the next. */
 export interface InkStroke {
@@ -185,8 +186,8 @@ function cornersOf(stroke: InkStroke, lengths: Float64Array): number[] {
     const s = lengths[i]!;
     const armMm = Math.min(cornerArmToMm, s, stroke.lengthMm - s);
     if (armMm < 2 * cornerArmFromMm) continue;
-    const before = minus(at(s - cornerArmFromMm), at(s - armMm));
-    const after = minus(at(s + armMm), at(s + cornerArmFromMm));
+    const before = sub(at(s - cornerArmFromMm), at(s - armMm));
+    const after = sub(at(s + armMm), at(s + cornerArmFromMm));
     turn[i] = angleBetweenDeg(before, after);
   }
   const corners: number[] = [];

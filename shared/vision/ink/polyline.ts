@@ -1,5 +1,6 @@
 // Small measures on open polylines in the plane, for pen strokes: length along, direction over a stretch, straight fits.
 import type { Point } from '../../base/points.ts';
+import { cross, distance, dot, sub } from '../../geometry/vector.ts';
 
 /** A straight line: a point on it (the centroid of what was fitted) and a unit direction. */
 export interface StraightFit {
@@ -9,18 +10,14 @@ export interface StraightFit {
   readonly rms: number;
 }
 
-export const add = (a: Point, b: Point, k: number): Point => [a[0] + k * b[0], a[1] + k * b[1]];
-export const minus = (a: Point, b: Point): Point => [a[0] - b[0], a[1] - b[1]];
-export const dot = (a: Point, b: Point): number => a[0] * b[0] + a[1] * b[1];
-/** Positive when b turns clockwise from a as seen on the screen (y down). */
-export const cross = (a: Point, b: Point): number => a[0] * b[1] - a[1] * b[0];
-export const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
-export const turned = (a: Point): Point => [-a[1], a[0]];
+/** The point `by` along a direction. */
+export function moved(p: Point, direction: Point, by: number): Point {
+  return [p[0] + by * direction[0], p[1] + by * direction[1]];
+}
 
-/** Unit vector; [0, 0] for a null vector. */
-export function unit(a: Point): Point {
-  const length = Math.hypot(a[0], a[1]);
-  return length === 0 ? [0, 0] : [a[0] / length, a[1] / length];
+/** A quarter turn clockwise as seen on the screen (y down): the inside of a clockwise ring. Same length. */
+export function turned(a: Point): Point {
+  return [-a[1], a[0]];
 }
 
 /** Angle between two directions, 0-180 degrees; 0 when one is null. */
@@ -92,20 +89,12 @@ export function fitStraight(points: readonly Point[]): StraightFit {
 export function crossingOf(a: StraightFit, b: StraightFit): Point | null {
   const det = cross(a.direction, b.direction);
   if (det === 0) return null;
-  const t = cross(minus(b.centre, a.centre), b.direction) / det;
-  return add(a.centre, a.direction, t);
+  const t = cross(sub(b.centre, a.centre), b.direction) / det;
+  return moved(a.centre, a.direction, t);
 }
 
 /** Distance across a line, signed, and position along it. */
 export function inLine(line: StraightFit, p: Point): { along: number; across: number } {
-  const d = minus(p, line.centre);
+  const d = sub(p, line.centre);
   return { along: dot(d, line.direction), across: cross(line.direction, d) };
-}
-
-/** Points at equal steps along a polyline, both ends kept; the step is rounded so that it divides the length. */
-export function resampled(points: readonly Point[], step: number): Point[] {
-  const lengths = runningLength(points);
-  const total = lengths[points.length - 1] ?? 0;
-  const count = Math.max(1, Math.round(total / step));
-  return Array.from({ length: count + 1 }, (_, i) => pointAtLength(points, lengths, (total * i) / count));
 }

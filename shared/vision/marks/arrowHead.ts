@@ -3,7 +3,7 @@
 import type { Point } from '../../base/points.ts';
 import type { Photo } from '../image.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
-import { add } from '../ink/polyline.ts';
+import { moved } from '../ink/polyline.ts';
 import { type InkPatch, inkPatch } from './inkProbe.ts';
 import { MARK_LIMITS } from './markLimits.ts';
 
@@ -57,7 +57,7 @@ export function arrowHeadAt(
         if (score > best.score) best = { score, tipMm };
       }
   if (Number.isNaN(best.tipMm)) return null;
-  return { tip: add(end, out, best.tipMm), score: best.score };
+  return { tip: moved(end, out, best.tipMm), score: best.score };
 }
 
 function headScore(patch: InkPatch, tipMm: number, lengthMm: number, slope: number): number {

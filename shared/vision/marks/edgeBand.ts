@@ -3,7 +3,7 @@
 import { tableMm } from '../../base/points.ts';
 import { grayAt, type Photo } from '../image.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
-import { add } from '../ink/polyline.ts';
+import { moved } from '../ink/polyline.ts';
 import type { OutlineIndex } from './outlineIndex.ts';
 
 export interface EdgeBand {
@@ -32,8 +32,8 @@ export function unrollEdge(
     const { point, along } = outline.placeAt(c * alongMm);
     const inward: readonly [number, number] = [-along[1], along[0]];
     // straight in the photo over a few millimetres
-    const a = plane.photoFromTable(tableMm(...add(point, inward, frame.fromMm)));
-    const b = plane.photoFromTable(tableMm(...add(point, inward, frame.toMm)));
+    const a = plane.photoFromTable(tableMm(...moved(point, inward, frame.fromMm)));
+    const b = plane.photoFromTable(tableMm(...moved(point, inward, frame.toMm)));
     for (let r = 0; r < rows; r++) {
       const t = r / (rows - 1);
       levels[c * rows + r] = grayAt(photo.gray, [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])]);

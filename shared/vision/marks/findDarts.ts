@@ -1,7 +1,8 @@
 // Darts drawn as two lines from the outline to one point inside, straight or slightly curved, solid or dashed.
 import { Matrix, solve } from 'ml-matrix';
 import { type Point, type TablePointMm, tableMm } from '../../base/points.ts';
-import { add, angleBetweenDeg, cross, distance, dot, minus, turned, unit } from '../ink/polyline.ts';
+import { cross, distance, dot, sub, unit } from '../../geometry/vector.ts';
+import { angleBetweenDeg, moved, turned } from '../ink/polyline.ts';
 import type { TracedMark } from '../traced.ts';
 import { type Foot, footOf } from './foot.ts';
 import { MARK_LIMITS } from './markLimits.ts';
@@ -73,7 +74,7 @@ function pairOf(a: Leg, b: Leg, outline: OutlineIndex): Pair | null {
   if (mouthMm < dart.mouthLeastMm || mouthMm > dart.mouthMostMm) return null;
   const apex = apexOf(a, b);
   if (apex === null || !outline.contains(apex)) return null;
-  const angleDeg = angleBetweenDeg(minus(a.foot.place.point, apex), minus(b.foot.place.point, apex));
+  const angleDeg = angleBetweenDeg(sub(a.foot.place.point, apex), sub(b.foot.place.point, apex));
   if (angleDeg < dart.angleLeastDeg || angleDeg > dart.angleMostDeg) return null;
   const legA = distance(a.foot.place.point, apex);
   const legB = distance(b.foot.place.point, apex);
@@ -98,10 +99,10 @@ type LegCurve = readonly [number, number, number];
 function apexOf(a: Leg, b: Leg): Point | null {
   const mouth: Point = middleOf(a.foot.place.point, b.foot.place.point);
   const inner: Point = middleOf(a.points[a.points.length - 1]!, b.points[b.points.length - 1]!);
-  const along = unit(minus(inner, mouth));
+  const along = unit(sub(inner, mouth));
   const local = (leg: Leg): Point[] =>
     leg.points.map((p) => {
-      const d = minus(p, mouth);
+      const d = sub(p, mouth);
       return [dot(d, along), cross(along, d)];
     });
   const [la, lb] = [local(a), local(b)];
@@ -116,7 +117,7 @@ function apexOf(a: Leg, b: Leg): Point | null {
   const endMm = Math.max(la[la.length - 1]![0], lb[lb.length - 1]![0]);
   const x = meetingAt([ca[0] - cb[0], ca[1] - cb[1], ca[2] - cb[2]], endMm);
   if (x === null) return null;
-  return add(add(mouth, along, x), turned(along), (valueAt(ca, x) + valueAt(cb, x)) / 2);
+  return moved(moved(mouth, along, x), turned(along), (valueAt(ca, x) + valueAt(cb, x)) / 2);
 }
 
 const middleOf = (p: Point, q: Point): Point => [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];

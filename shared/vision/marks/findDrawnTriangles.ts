@@ -1,5 +1,6 @@
 // Triangle notches drawn with a pen: two short strokes from the outline that meet in a point inside or outside of it.
-import { add, distance, minus } from '../ink/polyline.ts';
+import { distance, sub } from '../../geometry/vector.ts';
+import { moved } from '../ink/polyline.ts';
 import { type Foot, footOf } from './foot.ts';
 import { MARK_LIMITS } from './markLimits.ts';
 import type { MarkLine } from './markLines.ts';
@@ -39,7 +40,7 @@ export function findDrawnTriangles(lines: readonly MarkLine[], outline: OutlineI
       const baseMm = outline.apartMm(a.foot.place.atMm, b.foot.place.atMm);
       if (baseMm < triangle.leastBaseMm || baseMm > triangle.mostBaseMm) continue;
       if (distance(a.tip, b.tip) > triangle.tipsMm || a.tipInsideMm * b.tipInsideMm < 0) continue;
-      const middle = add(a.foot.place.point, minus(b.foot.place.point, a.foot.place.point), 0.5);
+      const middle = moved(a.foot.place.point, sub(b.foot.place.point, a.foot.place.point), 0.5);
       const place = outline.nearest(middle, MARK_LIMITS.outsideMm);
       if (place === null) continue;
       used.add(a);

@@ -1,9 +1,10 @@
 // The fold bracket: a line beside an edge whose both ends turn square toward that edge. The turned ends are judged by ink in
 // the photo, since their arrow heads hide most of their lines.
 import { type Point, type TablePointMm, tableMm } from '../../base/points.ts';
+import { cross, sub } from '../../geometry/vector.ts';
 import type { Photo } from '../image.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
-import { add, cross, lineAngleDeg, minus } from '../ink/polyline.ts';
+import { lineAngleDeg, moved } from '../ink/polyline.ts';
 import type { TracedMark } from '../traced.ts';
 import { endsOnFit } from './findGrainline.ts';
 import { inkedShare, inkPatch } from './inkProbe.ts';
@@ -49,11 +50,11 @@ function bracketOf(
   const b = outline.nearest(to, fold.farMm);
   if (a === null || b === null) return null;
   if (Math.min(a.insideMm, b.insideMm) < fold.nearMm) return null;
-  const edge = minus(b.point, a.point);
+  const edge = sub(b.point, a.point);
   if (lineAngleDeg(edge, line.straight.direction) > fold.parallelDeg) return null;
-  const toEdge: Point = squareToward(line.straight.direction, minus(a.point, from));
+  const toEdge: Point = squareToward(line.straight.direction, sub(a.point, from));
   // both feet on the same side, square to the run
-  if (cross(line.straight.direction, minus(a.point, from)) * cross(line.straight.direction, minus(b.point, to)) <= 0)
+  if (cross(line.straight.direction, sub(a.point, from)) * cross(line.straight.direction, sub(b.point, to)) <= 0)
     return null;
   const armFrom = armAt(photo, plane, line, from, toEdge, a.insideMm);
   const armTo = armAt(photo, plane, line, to, toEdge, b.insideMm);
@@ -73,8 +74,8 @@ function bracketOf(
     },
     index,
     arms: [
-      [armFrom.root, add(armFrom.root, toEdge, a.insideMm)],
-      [armTo.root, add(armTo.root, toEdge, b.insideMm)],
+      [armFrom.root, moved(armFrom.root, toEdge, a.insideMm)],
+      [armTo.root, moved(armTo.root, toEdge, b.insideMm)],
     ],
   };
 }
@@ -116,7 +117,7 @@ function armAt(
         across: offset,
         stepMm: PITCH_MM,
       });
-      if (inked > best.inked) best = { inked, root: add(at, across, offset) };
+      if (inked > best.inked) best = { inked, root: moved(at, across, offset) };
     }
   return best;
 }

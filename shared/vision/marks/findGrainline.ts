@@ -3,7 +3,7 @@
 import { type Point, type TablePointMm, tableMm } from '../../base/points.ts';
 import type { Photo } from '../image.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
-import { add, inLine, lineAngleDeg } from '../ink/polyline.ts';
+import { inLine, lineAngleDeg, moved } from '../ink/polyline.ts';
 import type { TracedMark } from '../traced.ts';
 import { type ArrowHead, arrowHeadAt } from './arrowHead.ts';
 import { MARK_LIMITS } from './markLimits.ts';
@@ -66,8 +66,8 @@ export function endsOnFit(line: MarkLine): [Point, Point] {
   const least = alongs.reduce((a, b) => Math.min(a, b));
   const most = alongs.reduce((a, b) => Math.max(a, b));
   return [
-    add(line.straight.centre, line.straight.direction, least),
-    add(line.straight.centre, line.straight.direction, most),
+    moved(line.straight.centre, line.straight.direction, least),
+    moved(line.straight.centre, line.straight.direction, most),
   ];
 }
 

@@ -1,8 +1,8 @@
 // Drill holes: small punched holes, drawn circles or crosses that stand alone inside the piece.
 import { type Point, tableMm } from '../../base/points.ts';
+import { distance } from '../../geometry/vector.ts';
 import { grayAt, type Photo } from '../image.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
-import { distance } from '../ink/polyline.ts';
 import type { TracedMark } from '../traced.ts';
 import { MARK_LIMITS } from './markLimits.ts';
 import type { MarkLine } from './markLines.ts';

@@ -1,6 +1,6 @@
 // Ticks: short drawn lines at or across the outline, roughly square to it, whose other end stands free.
 import type { Point } from '../../base/points.ts';
-import { distance } from '../ink/polyline.ts';
+import { distance } from '../../geometry/vector.ts';
 import { footOf } from './foot.ts';
 import { MARK_LIMITS } from './markLimits.ts';
 import type { MarkLine } from './markLines.ts';

@@ -1,7 +1,7 @@
 // Darts cut out of the paper: the outline itself runs from the edge in to a sharp point and back. Such a wedge is a dart
 // with its legs on the outline, not two edges and three corners to be sewn.
 import type { TablePointMm } from '../../base/points.ts';
-import { distance } from '../ink/polyline.ts';
+import { distance } from '../../geometry/vector.ts';
 import { type OutlineCorner, splitCorners } from '../stages/splitCorners.ts';
 import type { DartMark } from './findDarts.ts';
 import { MARK_LIMITS } from './markLimits.ts';

@@ -1,7 +1,8 @@
 // Where a mark line meets the outline: its own crossing, or that of its straight continuation over a short gap.
 import type { Point } from '../../base/points.ts';
+import { distance } from '../../geometry/vector.ts';
 import { directionAtEnd } from '../ink/inkLines.ts';
-import { add, distance, lineAngleDeg, turned } from '../ink/polyline.ts';
+import { lineAngleDeg, moved, turned } from '../ink/polyline.ts';
 import { MARK_LIMITS } from './markLimits.ts';
 import type { MarkLine } from './markLines.ts';
 import type { OutlineIndex, OutlinePlace } from './outlineIndex.ts';
@@ -24,9 +25,9 @@ export function footOf(line: MarkLine, last: boolean, outline: OutlineIndex, rea
   const direction = directionAtEnd(line.points, last, AIM_MM);
   const end = line.points[last ? line.points.length - 1 : 0]!;
   const sticksOut = line.endsInsideMm[last ? 1 : 0] < 0;
-  const back = add(end, direction, -Math.min(reachMm, line.lengthMm / 2));
+  const back = moved(end, direction, -Math.min(reachMm, line.lengthMm / 2));
   const place =
-    (sticksOut ? wayOut(line, last, outline) : null) ?? outline.crossing(back, add(end, direction, reachMm));
+    (sticksOut ? wayOut(line, last, outline) : null) ?? outline.crossing(back, moved(end, direction, reachMm));
   if (place === null) return null;
   return { place, last, slantDeg: lineAngleDeg(direction, turned(place.along)) };
 }

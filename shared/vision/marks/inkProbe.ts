@@ -3,7 +3,7 @@
 import { type Point, tableMm } from '../../base/points.ts';
 import { grayAt, type Photo } from '../image.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
-import { add } from '../ink/polyline.ts';
+import { moved } from '../ink/polyline.ts';
 
 export interface InkPatch {
   /** Inkedness at `along` and `across` millimetres from the patch's centre; 0 outside. */
@@ -34,9 +34,9 @@ export function inkPatch(photo: Photo, plane: PlaneMap, frame: PatchFrame, contr
   const rows = Math.round((2 * halfWidthMm) / pitchMm) + 1;
   const levels = new Float32Array(columns * rows);
   for (let i = 0; i < columns; i++) {
-    const base = add(centre, along, fromMm + i * pitchMm);
-    const a = plane.photoFromTable(tableMm(...add(base, across, -halfWidthMm)));
-    const b = plane.photoFromTable(tableMm(...add(base, across, halfWidthMm)));
+    const base = moved(centre, along, fromMm + i * pitchMm);
+    const a = plane.photoFromTable(tableMm(...moved(base, across, -halfWidthMm)));
+    const b = plane.photoFromTable(tableMm(...moved(base, across, halfWidthMm)));
     for (let j = 0; j < rows; j++) {
       const t = j / (rows - 1);
       levels[i * rows + j] = grayAt(photo.gray, [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])]);

@@ -1,15 +1,8 @@
 // The pen lines inside a piece that may be marks: all ink lines less the outline's own, cut where they run along or leave it.
 import type { Point } from '../../base/points.ts';
+import { distance, sub } from '../../geometry/vector.ts';
 import type { InkLine } from '../ink/inkLines.ts';
-import {
-  distance,
-  fitStraight,
-  inLine,
-  lineAngleDeg,
-  minus,
-  polylineLength,
-  type StraightFit,
-} from '../ink/polyline.ts';
+import { fitStraight, inLine, lineAngleDeg, polylineLength, type StraightFit } from '../ink/polyline.ts';
 import { MARK_LIMITS } from './markLimits.ts';
 import type { OutlineIndex } from './outlineIndex.ts';
 
@@ -55,7 +48,7 @@ function isCandidate(line: InkLine, i: number, outline: OutlineIndex, outsideMm:
   const place = outline.nearest(p, Math.max(outsideMm, RIM_REACH_MM));
   if (place === null || place.insideMm < -outsideMm) return false;
   if (Math.abs(place.insideMm) > MARK_LIMITS.onOutlineMm) return true;
-  const direction = minus(line.points[Math.min(line.points.length - 1, i + 3)]!, line.points[Math.max(0, i - 3)]!);
+  const direction = sub(line.points[Math.min(line.points.length - 1, i + 3)]!, line.points[Math.max(0, i - 3)]!);
   return lineAngleDeg(direction, place.along) > MARK_LIMITS.onOutlineDeg;
 }
 

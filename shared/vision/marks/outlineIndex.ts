@@ -1,8 +1,9 @@
 // Where things lie relative to a piece's outline: nearest outline point, distance (inside positive), run along it. A grid of
 // cells makes a query cheap enough to ask for every point of every pen line.
 import type { Point } from '../../base/points.ts';
-import { ringArea } from '../ink/enclosedRegions.ts';
-import { cross, distance, minus, pointAtLength, resampled, runningLength, unit } from '../ink/polyline.ts';
+import { resamplePolyline, signedAreaMm2 } from '../../geometry/polygon.ts';
+import { cross, distance, sub, unit } from '../../geometry/vector.ts';
+import { pointAtLength, runningLength } from '../ink/polyline.ts';
 
 export interface OutlinePlace {
   /** Running length along the outline from its first point. */
@@ -36,7 +37,7 @@ export class OutlineIndex {
 
   /** @param outline closed ring, last point not repeated; either sense, it is turned clockwise (as seen, y down) */
   constructor(outline: readonly Point[]) {
-    const clockwise = ringArea(outline) >= 0 ? outline : outline.toReversed();
+    const clockwise = signedAreaMm2(outline) >= 0 ? outline : outline.toReversed();
     this.points = spaced([...clockwise, clockwise[0]!]);
     this.lengths = runningLength(this.points);
     this.lengthMm = this.lengths[this.points.length - 1]!;
@@ -59,11 +60,11 @@ export class OutlineIndex {
         for (const i of this.cells.get(cellKey([p[0] + dx * CELL_MM, p[1] + dy * CELL_MM])) ?? []) {
           const a = this.points[i]!;
           const b = this.points[i + 1]!;
-          const ab = minus(b, a);
+          const ab = sub(b, a);
           const length = distance(a, b);
           if (length === 0) continue;
           const along: Point = [ab[0] / length, ab[1] / length];
-          const ap = minus(p, a);
+          const ap = sub(p, a);
           const t = Math.min(length, Math.max(0, ap[0] * along[0] + ap[1] * along[1]));
           const foot: Point = [a[0] + t * along[0], a[1] + t * along[1]];
           const away = distance(p, foot);
@@ -109,16 +110,16 @@ export class OutlineIndex {
     const cells = Math.ceil((distance(a, b) / 2 + 2 * STEP_MM) / CELL_MM);
     let bestT = Number.POSITIVE_INFINITY;
     let found: OutlinePlace | null = null;
-    const ab = minus(b, a);
+    const ab = sub(b, a);
     for (let dx = -cells; dx <= cells; dx++)
       for (let dy = -cells; dy <= cells; dy++)
         for (const i of this.cells.get(cellKey([middle[0] + dx * CELL_MM, middle[1] + dy * CELL_MM])) ?? []) {
           const c = this.points[i]!;
-          const cd = minus(this.points[i + 1]!, c);
+          const cd = sub(this.points[i + 1]!, c);
           const det = cross(ab, cd);
           if (det === 0) continue;
-          const t = cross(minus(c, a), cd) / det;
-          const u = cross(minus(c, a), ab) / det;
+          const t = cross(sub(c, a), cd) / det;
+          const u = cross(sub(c, a), ab) / det;
           if (t < 0 || t > 1 || u < 0 || u > 1 || t >= bestT) continue;
           bestT = t;
           found = {
@@ -133,7 +134,7 @@ export class OutlineIndex {
 
   /** Point and direction at a running length; wraps round. */
   placeAt(atMm: number): { readonly point: Point; readonly along: Point } {
-    const along = unit(minus(this.pointAt(atMm + STEP_MM), this.pointAt(atMm - STEP_MM)));
+    const along = unit(sub(this.pointAt(atMm + STEP_MM), this.pointAt(atMm - STEP_MM)));
     return { point: this.pointAt(atMm), along };
   }
 
@@ -162,7 +163,7 @@ function spaced(points: readonly Point[]): Point[] {
     const length = distance(a, b);
     if (length === 0) continue;
     if (length <= STEP_MM) out.push(b);
-    else out.push(...resampled([a, b], STEP_MM * (length / (STEP_MM * Math.ceil(length / STEP_MM)))).slice(1));
+    else out.push(...resamplePolyline([a, b], STEP_MM).slice(1));
   }
   return out;
 }

@@ -1,10 +1,10 @@
 // Stage: the marks of one piece. Long lines are read first (fold bracket, darts, grainline), so that their ends and dashes
 // are not taken for notches; what is left at the outline are notches, what stands alone inside are drill holes.
 import type { Point, TablePointMm } from '../../base/points.ts';
+import { distance } from '../../geometry/vector.ts';
 import type { Photo } from '../image.ts';
 import type { InkLine } from '../ink/inkLines.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
-import { distance } from '../ink/polyline.ts';
 import { findDarts } from '../marks/findDarts.ts';
 import { findDrawnTriangles } from '../marks/findDrawnTriangles.ts';
 import { type FoundFold, findFold } from '../marks/findFold.ts';

@@ -1,9 +1,10 @@
 // Stage: closed outlines drawn with a pen on a sheet, measured on the original photo. What lies inside them is for
 // readMarks; what the paper's own edge is, for segmentPaper.
 import { fail, ok, type Result } from '../../base/result.ts';
+import { signedAreaMm2 } from '../../geometry/polygon.ts';
 import type { Photo } from '../image.ts';
 import { closeRing, type InkRing, type InkSide } from '../ink/closeRing.ts';
-import { enclosedRims, ringArea } from '../ink/enclosedRegions.ts';
+import { enclosedRims } from '../ink/enclosedRegions.ts';
 import { followRim } from '../ink/followRim.ts';
 import { type InkLine, joinStrokes } from '../ink/inkLines.ts';
 import { findInkStrokes, type InkSearch } from '../ink/inkStrokes.ts';
@@ -65,12 +66,12 @@ export function traceInk(
 export function drawnOutlines(lines: readonly InkLine[], side: InkSide, ctx: StageContext): DrawnOutline[] {
   const found: DrawnOutline[] = [];
   for (const rim of enclosedRims(lines, ctx.cv)) {
-    const clockwise = ringArea(rim) > 0 ? rim : rim.toReversed();
+    const clockwise = signedAreaMm2(rim) > 0 ? rim : rim.toReversed();
     const runs = followRim(clockwise, lines);
     const ring = closeRing(runs, lines, side);
     if (ring === null || ring.inkedRatio < LEAST_INKED_RATIO) continue;
     const cutOff = runs.some((run) => lines[run.line]!.leavesPhoto);
-    found.push({ ...ring, areaMm2: ringArea(ring.points), cutOff });
+    found.push({ ...ring, areaMm2: signedAreaMm2(ring.points), cutOff });
   }
   return found.sort((a, b) => b.areaMm2 - a.areaMm2);
 }
