@@ -17,9 +17,10 @@ export interface Tick {
 export function findTicks(lines: readonly MarkLine[], all: readonly MarkLine[], outline: OutlineIndex): Tick[] {
   const { tick } = MARK_LIMITS;
   const halves: Tick[] = [];
+  const penRatio = usualContrast(all);
   for (const line of lines) {
     if (line.lengthMm < tick.leastMm || line.lengthMm > 2 * tick.mostMm) continue;
-    if (line.straight.rms > tick.bentMm) continue;
+    if (line.straight.rms > tick.bentMm || line.contrastRatio < tick.faintRatio * penRatio) continue;
     const foot = [false, true]
       .map((last) => footOf(line, last, outline, tick.touchMm))
       .find((f) => f !== null && f.slantDeg <= tick.slantDeg);
@@ -27,7 +28,7 @@ export function findTicks(lines: readonly MarkLine[], all: readonly MarkLine[], 
     const inner = Math.max(...line.endsInsideMm);
     const outer = Math.min(...line.endsInsideMm);
     if (inner > tick.mostMm || outer < -tick.mostMm) continue;
-    if (Math.max(inner, -outer) < tick.leastMm) continue;
+    if (Math.max(inner, -outer) < tick.leastReachMm) continue;
     const across = inner > 0 && outer < 0;
     const first = line.points[0]!;
     const last = line.points[line.points.length - 1]!;
@@ -36,6 +37,18 @@ export function findTicks(lines: readonly MarkLine[], all: readonly MarkLine[], 
     halves.push({ atMm: foot.place.atMm, lengthMm: line.lengthMm, contrastRatio: line.contrastRatio });
   }
   return joinedHalves(halves, outline);
+}
+
+/** Contrast of the pen on this piece: median over lines by length. */
+function usualContrast(lines: readonly MarkLine[]): number {
+  const sorted = lines.toSorted((a, b) => a.contrastRatio - b.contrastRatio);
+  const half = sorted.reduce((sum, line) => sum + line.lengthMm, 0) / 2;
+  let passed = 0;
+  for (const line of sorted) {
+    passed += line.lengthMm;
+    if (passed >= half) return line.contrastRatio;
+  }
+  return 0;
 }
 
 function touchesOther(free: Point, line: MarkLine, all: readonly MarkLine[]): boolean {

@@ -17,6 +17,10 @@ export const MARK_LIMITS = {
   tick: {
     leastMm: 1.8,
     mostMm: 12,
+    /** A tick reaches at least this far from the outline: nearer lies what a dash or a dot beside the line leaves. */
+    leastReachMm: 2.3,
+    /** Drawn with the same pen as the rest, or nearly: at least this share of its contrast. */
+    faintRatio: 0.45,
     /** Angle to the outline's normal. */
     slantDeg: 38,
     /** Ridges fade before the outline; the tick's direction carries on this far. */
