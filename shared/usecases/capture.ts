@@ -1,6 +1,6 @@
 // Photo → pieces: the stages one after the other. Each stage's warnings are handed on; the first failure ends the photo.
 import type { TablePointMm } from '../base/points.ts';
-import { fail, ok, type Result } from '../base/result.ts';
+import { fail, ok, type Result, type Warning } from '../base/result.ts';
 import type { FoundCard } from '../vision/cards/foundCard.ts';
 import type { Photo } from '../vision/image.ts';
 import type { InkLine } from '../vision/ink/inkLines.ts';
@@ -61,7 +61,7 @@ export function capturePhoto(photo: Photo, options: CaptureOptions, context: Sta
   const errors = errorModes(solution, FLAT_PAPER);
   const outlines = [
     ...chosen.paper.filter((region) => !region.cutOff).map((region) => fromPaper(photo, region, solution)),
-    ...chosen.drawn.map(fromDrawing),
+    ...chosen.drawn.filter((ring) => !ring.cutOff).map(fromDrawing),
   ];
   if (outlines.length === 0) {
     return fail(
@@ -76,12 +76,22 @@ export function capturePhoto(photo: Photo, options: CaptureOptions, context: Sta
       file: photo.name,
       plane: solution,
       pieces,
-      warnings: [...found.warnings, ...solution.warnings, ...paper.warnings],
+      warnings: [
+        ...found.warnings,
+        ...solution.warnings,
+        ...paper.warnings,
+        ...chosen.drawn.filter((ring) => ring.cutOff).map(() => DRAWING_CUT_OFF),
+      ],
       learned: plane.value.learntProfile,
     },
     table: { image: table.rgb, mmPerPixel: table.mmPerPx, originMm: table.originMm },
   });
 }
+
+const DRAWING_CUT_OFF: Warning = {
+  code: 'drawing-cut-off',
+  message: 'A drawn outline runs out of the photo and was not traced: take a photo that shows all of it.',
+};
 
 function printScaleOf({ printScale }: CaptureOptions): PrintScale | null {
   return printScale === null ? null : { xRatio: printScale.x, yRatio: printScale.y, checked: true };

@@ -22,6 +22,8 @@ export interface CaseResult {
   readonly name: string;
   readonly score: PhotoScore | null;
   readonly failure: string | null;
+  /** What a refused photo scores: nothing found. */
+  readonly missed: PhotoScore;
   readonly warnings: readonly string[];
   readonly cpuSeconds: number;
 }
@@ -47,12 +49,15 @@ export async function runCase(
   const read = capturePhoto(decoded.value.photo, options, { cv: openCv(), report: () => {} });
   const used = process.cpuUsage(before);
   const cpuSeconds = (used.user + used.system) / 1e6;
-  if (!read.ok) return { name: scene.name, score: null, failure: read.error.sentence, warnings: [], cpuSeconds };
+  const missed = scorePhoto([], truths);
+  if (!read.ok)
+    return { name: scene.name, score: null, failure: read.error.sentence, missed, warnings: [], cpuSeconds };
   const { pieces, warnings } = read.value.captured;
   return {
     name: scene.name,
     score: scorePhoto(pieces, truths),
     failure: null,
+    missed,
     warnings: warnings.map((w) => w.code),
     cpuSeconds,
   };

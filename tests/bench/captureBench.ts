@@ -1,0 +1,66 @@
+// The capture against its aims, on photos of the simulated camera (never used to set a number in the program).
+import type { SceneCase } from '../photos/scenes.ts';
+import { type CaseResult, runCase } from './captureCases.ts';
+import type { PhotoScore } from './scorePieces.ts';
+import { printTable } from './statistics.ts';
+import { type Judged, lengthTargets, markTargets, outlineTargets, pieceTargets, verdictOf } from './targets.ts';
+
+const MEGAPIXELS = 12;
+
+/** Cases that the first aim speaks of: four cards, tilt to 25 degrees, any table and paper that is not marked hard. */
+const FOUR_CARDS: readonly SceneCase[] = [
+  'four-cards',
+  'plain',
+  'wood',
+  'mat',
+  'checked',
+  'cloth',
+  'dotted-paper',
+  'overhead',
+  'several-pieces',
+];
+const DRAWN: readonly SceneCase[] = ['drawn', 'drawn-dashed'];
+const HARD: readonly SceneCase[] = ['hard-shadow', 'white-on-white', 'kraft-on-wood', 'tracing-paper', 'tilted'];
+
+export async function captureBench(seeds: readonly number[]): Promise<void> {
+  const run = (cases: readonly SceneCase[]) => runAll(cases, seeds);
+  const four = await run(FOUR_CARDS);
+  const drawn = await run(DRAWN);
+  const two = await run(['two-cards']);
+  const one = await run(['one-card']);
+  const hard = await run(HARD);
+  const all = [...four, ...drawn, ...two, ...one, ...hard];
+  const judged: Judged[] = [
+    ...lengthTargets('four cards', scores(four), 0.4),
+    ...outlineTargets('four cards', scores(four), 0.25),
+    ...lengthTargets('drawn', scores(drawn), 0.4),
+    ...outlineTargets('drawn', scores(drawn), 0.25),
+    ...lengthTargets('two cards', scores(two), 0.5),
+    ...lengthTargets('one card', scores(one), 2.5e-3, true),
+    ...lengthTargets('hard cases', scores(hard), 0.4),
+    ...outlineTargets('hard cases', scores(hard), 0.25),
+    ...pieceTargets(scores(all)),
+    ...markTargets(scores(all)),
+  ];
+  printTable(`Capture, ${all.length} photos of ${MEGAPIXELS} MP`, [
+    ['what', 'measured', 'aim', 'verdict'],
+    ...judged.map((j) => [
+      j.what,
+      `${j.value.toPrecision(3)} ${j.unit}`.trim(),
+      `${j.bound === 'most' ? '≤' : '≥'} ${j.target}`,
+      verdictOf(j),
+    ]),
+  ]);
+  for (const { name, failure } of all) if (failure !== null) console.log(`${name}: ${failure}`);
+}
+
+async function runAll(cases: readonly SceneCase[], seeds: readonly number[]): Promise<CaseResult[]> {
+  const results: CaseResult[] = [];
+  for (const sceneCase of cases) for (const seed of seeds) results.push(await runCase(sceneCase, seed, MEGAPIXELS));
+  return results;
+}
+
+/** A photo that was refused counts as one whose pieces were not found. */
+function scores(results: readonly CaseResult[]): PhotoScore[] {
+  return results.map(({ score, missed }) => score ?? missed);
+}

@@ -1,0 +1,103 @@
+// What the rules cost: all of them on a set of twelve pieces in ten sizes, ten and a hundred times that, and after one edge
+// was dragged. Cold means shapes never seen before; warm means that only what changed is new.
+
+import type { Point } from '../../shared/base/points.ts';
+import { runChecks } from '../../shared/checks/engine.ts';
+import type { PatternSet, Piece, Seam, Shape } from '../../shared/pattern/model.ts';
+import { idealSet } from '../photos/marl/idealSet.ts';
+import { printTable, quantile } from './statistics.ts';
+
+const SIZES = Array.from({ length: 10 }, (_, i) => `s${i + 1}`);
+const GRADE_RATIO = 0.02;
+const PIECES = 12;
+const ROUNDS = 15;
+
+export function checksBench(): void {
+  const base = sized(twelvePieces(idealSet('as designed')));
+  const one = medianMs(() => structuredClone(base), runChecks);
+  const ten = medianMs(() => structuredClone(times(base, 10)), runChecks, 3);
+  const hundred = medianMs(() => structuredClone(times(base, 100)), runChecks, 1);
+  const drag = medianMs(() => dragged(base), runChecks);
+  const aim = (ms: number, most: number) => (ms <= most ? 'PASS' : `SHORT BY ${(ms - most).toPrecision(2)}`);
+  printTable(`All rules, median of ${ROUNDS} runs`, [
+    ['set', 'ms', 'aim', 'verdict'],
+    ['12 pieces x 10 sizes, cold', one.toFixed(1), '≤ 50', aim(one, 50)],
+    ['ten times that', ten.toFixed(0), '≤ 500 (linear)', aim(ten, 500)],
+    ['a hundred times that', hundred.toFixed(0), '≤ 5000 (linear)', aim(hundred, 5000)],
+    ['one edge dragged, warm', drag.toFixed(1), '≤ 8', aim(drag, 8)],
+  ]);
+}
+
+function medianMs(make: () => PatternSet, run: (set: PatternSet) => unknown, rounds = ROUNDS): number {
+  run(make());
+  const times: number[] = [];
+  for (let i = 0; i < rounds; i++) {
+    const set = make();
+    const started = performance.now();
+    run(set);
+    times.push(performance.now() - started);
+  }
+  return quantile(times, 0.5);
+}
+
+/** The demo's nine pieces and three more that are cut like its pocket. */
+function twelvePieces(set: PatternSet): PatternSet {
+  const pocket = set.pieces.at(-1)!;
+  const more = Array.from(
+    { length: PIECES - set.pieces.length },
+    (_, i): Piece => ({ ...pocket, id: `more-${i}`, name: `More ${i}` }),
+  );
+  return { ...set, pieces: [...set.pieces, ...more] };
+}
+
+function sized(set: PatternSet): PatternSet {
+  const pieces = set.pieces.map((piece): Piece => {
+    const shape = piece.shapes[set.baseSize] ?? Object.values(piece.shapes)[0]!;
+    return { ...piece, shapes: Object.fromEntries(SIZES.map((size, i) => [size, scaled(shape, 1 + GRADE_RATIO * i)])) };
+  });
+  return { ...set, sizes: SIZES, baseSize: SIZES[0]!, pieces };
+}
+
+function scaled(shape: Shape, ratio: number): Shape {
+  const at = ([x, y]: Point): Point => [x * ratio, y * ratio];
+  return {
+    ...shape,
+    ring: shape.ring.map((edge) => ({ ...edge, curve: edge.curve.map(at) })),
+    notches: shape.notches.map((notch) => ({ ...notch, atMm: notch.atMm * ratio })),
+    darts: shape.darts.map((dart) => ({ ...dart, legs: [at(dart.legs[0]), at(dart.legs[1])], apex: at(dart.apex) })),
+    pleats: shape.pleats.map((pleat) => ({ ...pleat, fromMm: pleat.fromMm * ratio, toMm: pleat.toMm * ratio })),
+    grainline: shape.grainline && { ...shape.grainline, from: at(shape.grainline.from), to: at(shape.grainline.to) },
+  };
+}
+
+function times(set: PatternSet, count: number): PatternSet {
+  const copy = (k: number) => (id: string) => `${id}~${k}`;
+  const range = Array.from({ length: count }, (_, k) => k);
+  return {
+    ...set,
+    pieces: range.flatMap((k) =>
+      set.pieces.map((piece) => ({ ...piece, id: copy(k)(piece.id), name: copy(k)(piece.name) })),
+    ),
+    seams: range.flatMap((k) =>
+      set.seams.map((seam): Seam => {
+        const side = (spans: Seam['sides'][0]) => spans.map((span) => ({ ...span, piece: copy(k)(span.piece) }));
+        return { ...seam, id: copy(k)(seam.id), sides: [side(seam.sides[0]), side(seam.sides[1])] };
+      }),
+    ),
+    expectedPieces: [],
+  };
+}
+
+let nudge = 0;
+
+/** The set with one corner of its first piece moved a little in one size; everything else is the same object. */
+function dragged(set: PatternSet): PatternSet {
+  nudge += 0.01;
+  const [first, ...rest] = set.pieces;
+  const size = set.baseSize;
+  const shape = first!.shapes[size]!;
+  const ring = shape.ring.map((edge, i) =>
+    i === 0 ? { ...edge, curve: edge.curve.map((p, k): Point => (k === 1 ? [p[0] + nudge, p[1]] : p)) } : edge,
+  );
+  return { ...set, pieces: [{ ...first!, shapes: { ...first!.shapes, [size]: { ...shape, ring } } }, ...rest] };
+}
