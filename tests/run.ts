@@ -48,7 +48,7 @@ function vitest(): Count {
   const file = join(reports, 'vitest.json');
   const { status } = spawnSync(
     node,
-    ['node_modules/vitest/vitest.mjs', 'run', '--reporter=dot', '--reporter=json', `--outputFile.json=${file}`],
+    ['node_modules/vitest/vitest.mjs', 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${file}`],
     { stdio: 'inherit' },
   );
   const report = readReport(file) as {
