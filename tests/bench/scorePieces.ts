@@ -44,6 +44,9 @@ const DART_REACH_MM = 12;
 const DIRECTION_REACH_DEG = 4;
 const OUTLINE_STEP_MM = 5;
 const ALIGN_ROUNDS = 30;
+/** Farther off than this (median distance) it is another piece; a single card may be off by as much. */
+const LARGEST_REST_MM = 12;
+const SAME_REST_MM = 0.15;
 
 export function scorePhoto(pieces: readonly TracedPiece[], truths: readonly PieceTruth[]): PhotoScore {
   const placed = alignAll(pieces, truths);
@@ -84,7 +87,7 @@ function alignAll(pieces: readonly TracedPiece[], truths: readonly PieceTruth[])
       const aligned = alignOne(piece, truth);
       if (best === null || aligned.restMm < best.restMm) best = { truth, ...aligned };
     }
-    if (best === null || best.restMm > 5) return { piece, move: (p) => p, truth: null };
+    if (best === null || best.restMm > LARGEST_REST_MM) return { piece, move: (p) => p, truth: null };
     taken.add(best.truth);
     return { piece, move: best.move, truth: best.truth };
   });
@@ -94,18 +97,18 @@ function alignAll(pieces: readonly TracedPiece[], truths: readonly PieceTruth[])
 function alignOne(piece: TracedPiece, truth: PieceTruth): { move: Move; restMm: number } {
   const sample = resamplePolyline([...piece.outline, piece.outline[0]!], 8);
   const index = outlineIndex(truth.outline);
-  let best: { move: Move; restMm: number } | null = null;
-  for (let k = 0; k < 16; k++) {
-    const turned = refine(
-      sample,
-      index,
-      (k * Math.PI) / 8,
-      polygonCentroid(piece.outline),
-      polygonCentroid(truth.outline),
-    );
-    if (best === null || turned.restMm < best.restMm) best = turned;
-  }
-  return best!;
+  const tries = Array.from({ length: 16 }, (_, k) =>
+    refine(sample, index, (k * Math.PI) / 8, polygonCentroid(piece.outline), polygonCentroid(truth.outline)),
+  );
+  const least = Math.min(...tries.map((t) => t.restMm));
+  // A piece that looks the same turned round is laid the way in which its marks agree.
+  const alike = tries.filter((t) => t.restMm <= least + SAME_REST_MM);
+  const agreeing = (t: { move: Move }) => marksThatAgree(piece, t.move, truth);
+  return alike.reduce((kept, t) => (agreeing(t) > agreeing(kept) ? t : kept));
+}
+
+function marksThatAgree(piece: TracedPiece, move: Move, truth: PieceTruth): number {
+  return notchScore(piece, move, truth).found + dartScore(piece, move, truth).found;
 }
 
 function refine(sample: readonly Point[], index: OutlineIndex, turnRad: number, from: Point, to: Point) {

@@ -178,6 +178,7 @@ function bodiesOf(bodies: readonly CardBody[]): Body[] {
 function withoutWrongScale(start: State, warnings: Warning[]): State {
   let state = start;
   for (;;) {
+    if (state.bodies.length === 1) return state; // nothing to disagree with
     const worst = scaleDisagreements(state.chosen.best)[0];
     if (worst === undefined) return state;
     const id = state.bodies[worst.bodyIndex]!.cards[0]!.id;
