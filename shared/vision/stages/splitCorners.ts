@@ -37,6 +37,13 @@ const MAX_RESIDUAL_MM = 0.6;
 const RESIDUAL_PRICE_DEG_PER_MM = 40;
 /** The meeting of the two fits may lie this far from where the turn was seen. */
 const MAX_SHIFT_MM = 3;
+/** A turn as clean as this is a corner without further proof. */
+const SURE_STRENGTH_DEG = 35;
+/** The curve that runs past a supposed corner: what it uses on both sides, and how well it must fit. */
+const PASSING_REACH_MM = 25;
+const PASSING_LEAST_MM = 14;
+const PASSING_SHY_MM = 4;
+const PASSING_RESIDUAL_RATIO = 0.006;
 /** Longer and longer pieces of edge are tried for the final corner while they fit as well as the short one. */
 const LONGER_REACH_MM = [20, 40, 80, 160] as const;
 const SAME_FIT_RATIO = 1.15;
@@ -69,16 +76,16 @@ export function splitCorners(
     .sort((a, b) => strength[b]! - strength[a]!);
   const apart = options.apartMm / stepMm;
   for (const i of order) if (kept.every((k) => ringGap(i, k, n) >= apart)) kept.push(i);
-  kept.sort((a, b) => a - b);
+  const sure = kept.filter((i) => strength[i]! >= SURE_STRENGTH_DEG);
+  const real = kept.filter((i) => !isDisturbance(points, i, stepMm, roomAt(i, sure, n, stepMm))).sort((a, b) => a - b);
 
   const corners: OutlineCorner[] = [];
-  for (const i of kept) {
-    const nearest = Math.min(...kept.filter((k) => k !== i).map((k) => ringGap(i, k, n)), n / 2) * stepMm;
+  for (const i of real) {
+    const room = roomAt(i, real, n, stepMm);
+    const nearest = Math.min(room.before, room.after);
     const reachMm = Math.max(options.gapMm + 2, Math.min(options.reachMm, nearest - options.gapMm));
-    const ahead = Math.min(...kept.filter((k) => k !== i).map((k) => (k - i + n) % n), n / 2) * stepMm;
-    const behind = Math.min(...kept.filter((k) => k !== i).map((k) => (i - k + n) % n), n / 2) * stepMm;
-    const room = { before: behind - options.apartMm / 2, after: ahead - options.apartMm / 2 };
-    const corner = cornerAt(points, i, stepMm, { ...options, reachMm }, room);
+    const free = { before: room.before - options.apartMm / 2, after: room.after - options.apartMm / 2 };
+    const corner = cornerAt(points, i, stepMm, { ...options, reachMm }, free);
     if (corner !== null && Math.abs(corner.turnDeg) >= options.minTurnDeg) corners.push(corner);
   }
   return corners;
@@ -87,6 +94,39 @@ export function splitCorners(
 interface Room {
   readonly before: number;
   readonly after: number;
+}
+
+/** Free way along the outline to the nearest other corner on either side, half the outline when there is none. */
+function roomAt(index: number, corners: readonly number[], n: number, stepMm: number): Room {
+  let before = n / 2;
+  let after = n / 2;
+  for (const other of corners) {
+    if (other === index) continue;
+    before = Math.min(before, (index - other + n) % n);
+    after = Math.min(after, (other - index + n) % n);
+  }
+  return { before: before * stepMm, after: after * stepMm };
+}
+
+/**
+ * True when one smooth curve runs past the place as if nothing were there: the turn seen is a small dent (a grid line of the
+ * mat, a speck), not a corner. A real turn of 17 degrees leaves more than twice the residual allowed here.
+ */
+function isDisturbance(points: readonly Point[], index: number, stepMm: number, room: Room): boolean {
+  const n = points.length;
+  const reachMm = Math.min(PASSING_REACH_MM, Math.min(room.before, room.after) - PASSING_SHY_MM);
+  if (reachMm < PASSING_LEAST_MM) return false;
+  const near: Point[] = [];
+  const s: number[] = [];
+  for (let k = Math.ceil(PASSING_SHY_MM / stepMm); k * stepMm <= reachMm; k++) {
+    for (const side of [-1, 1]) {
+      near.push(points[(((index + side * k) % n) + n) % n]!);
+      s.push(side * k * stepMm);
+    }
+  }
+  const curve = localCurve(near, s);
+  if (curve === null) return false;
+  return curve.residualMm < PASSING_RESIDUAL_RATIO * reachMm && distance(curve.at, points[index]!) < MAX_SHIFT_MM;
 }
 
 function cornerAt(
