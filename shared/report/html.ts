@@ -1,5 +1,6 @@
 // The report: one self-contained page that a person would print. Findings first, each drawn on its piece, with the number,
 // the uncertainty, the limit and what to do; then every seam as a seam ruler; then the pieces and how they were measured.
+import { COVERAGE_FACTOR } from '../base/measured.ts';
 import type { Finding } from '../checks/finding.ts';
 import type { PatternSet, Piece } from '../pattern/model.ts';
 import type { SeamWalk } from '../pattern/walk.ts';
@@ -88,7 +89,7 @@ function numbers(finding: Finding): string {
     limit === undefined
       ? ''
       : `, limit ${show(limit.value)}${unit} <span class="source">(${escapeText(limit.source)})</span>`;
-  return `<p class="numbers">Measured ${show(measured.value)}${unit} ± ${show(2 * measured.sigma)}${unit}${bound}</p>`;
+  return `<p class="numbers">Measured ${show(measured.value)}${unit} ± ${show(COVERAGE_FACTOR * measured.sigma)}${unit}${bound}</p>`;
 }
 
 function consequences(finding: Finding): string {

@@ -7,7 +7,7 @@ import { coordinate, escapeText, mmText } from './markup.ts';
 
 /** Sizes on the page, millimetres. */
 const PAGE = { widthMm: 174, left: 2, top: 7, barHeight: 7, gap: 13, tick: 2.6, text: 2.7, small: 2.3 } as const;
-const COLOUR = { bar: ['#e7dcc6', '#d3dfdd'], line: '#26313a', ease: '#8c1c3a', even: '#2c6141' } as const;
+const COLOUR = { bar: ['#e7dcc6', '#d3dfdd'], line: '#26313a', ease: '#26313a', even: '#7b8790' } as const;
 /** A section narrower than this on the page has no room for its number. */
 const NARROWEST_LABELLED_MM = 9;
 
