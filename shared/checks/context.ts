@@ -1,7 +1,7 @@
 // What the rules of one run read: the set, its limits, and the seams walked once for all of them.
 import { ASSUMED_ALLOWANCE_SIGMA, TOLERANCES, type Tolerances } from '../limits/tolerances.ts';
 import type { MeasureOptions } from '../pattern/measure.ts';
-import type { PatternSet, Piece, Seam, Shape, Size } from '../pattern/model.ts';
+import type { EdgeSpan, PatternSet, Piece, Seam, Shape, Size } from '../pattern/model.ts';
 import { type SeamWalk, type WalkResult, walkSeam } from '../pattern/walk.ts';
 import { type Words, wordsIn } from './words.ts';
 
@@ -16,6 +16,8 @@ export interface CheckContext {
   /** All seams that can be walked, in every size in which both of their sides exist. */
   readonly walks: () => readonly SeamWalk[];
   readonly shapes: () => readonly ShapeInSize[];
+  /** Every span of a seam that lies on the edge. */
+  readonly claims: (piece: string, edge: string) => readonly EdgeSpan[];
 }
 
 export interface ShapeInSize {
@@ -41,6 +43,8 @@ export function contextOf(set: PatternSet): CheckContext {
     }
     return result;
   };
+  let walks: readonly SeamWalk[] | null = null;
+  let claims: ReadonlyMap<string, readonly EdgeSpan[]> | null = null;
   const shapes = set.pieces.flatMap((piece) =>
     sizes.flatMap((size) => {
       const shape = piece.shapes[size];
@@ -54,15 +58,36 @@ export function contextOf(set: PatternSet): CheckContext {
     say: wordsIn(set.displayUnits),
     sizes,
     walk,
-    walks: () =>
-      set.seams.flatMap((seam) =>
+    walks: () => {
+      walks ??= set.seams.flatMap((seam) =>
         sizes.flatMap((size) => {
           const result = walk(seam, size);
           return result.ok ? [result.value] : [];
         }),
-      ),
+      );
+      return walks;
+    },
+    claims: (piece, edge) => {
+      claims ??= claimsOf(set);
+      return claims.get(claimKey(piece, edge)) ?? [];
+    },
     shapes: () => shapes,
   };
+}
+
+function claimsOf(set: PatternSet): ReadonlyMap<string, readonly EdgeSpan[]> {
+  const byEdge = new Map<string, EdgeSpan[]>();
+  for (const span of set.seams.flatMap((seam) => seam.sides.flat())) {
+    const key = claimKey(span.piece, span.edge);
+    const spans = byEdge.get(key);
+    if (spans === undefined) byEdge.set(key, [span]);
+    else spans.push(span);
+  }
+  return byEdge;
+}
+
+function claimKey(piece: string, edge: string): string {
+  return JSON.stringify([piece, edge]);
 }
 
 /** The sizes named by the set first, then any that only a piece carries. */

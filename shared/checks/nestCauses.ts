@@ -20,57 +20,61 @@ const OUTLINE_RULE = 'outline-crosses';
 
 /** @param baseSize leads when the same fault is found in several sizes */
 export function nestCauses(judged: readonly Judged[], baseSize: string): Finding[] {
-  let open = judged.map((j) => ({ ...j }));
-  for (const { cause, follows } of EXPLAINS) {
-    for (const head of open.filter((j) => j.finding.rule === cause && j.finding.verdict === 'fault')) {
-      if (!open.includes(head)) continue;
-      const place = seamAndSize(head.finding);
-      const tail = open.filter(
-        (j) =>
-          j !== head &&
-          j.finding.verdict === 'fault' &&
-          follows.includes(j.finding.rule) &&
-          place !== null &&
-          seamAndSize(j.finding) === place,
-      );
-      if (tail.length === 0) continue;
-      head.finding = under(
-        head.finding,
-        tail.map((j) => j.finding),
-      );
-      open = open.filter((j) => !tail.includes(j));
-    }
+  const bySeam = inGroups(judged, ({ finding }) => seamAndSize(finding), explained);
+  const byPiece = inGroups(bySeam, ({ finding }) => onePieceAndSize(finding), underCrossedOutline);
+  return oneForAllSizes(oneRequest(byPiece), baseSize);
+}
+
+/** Nests the faults that share a place among themselves; everything else passes through in its order. */
+function inGroups(
+  judged: readonly Judged[],
+  placeOf: (j: Judged) => string | null,
+  nest: (group: readonly Judged[]) => readonly Judged[],
+): Judged[] {
+  const groups = new Map<string, Judged[]>();
+  const rest: Judged[] = [];
+  for (const j of judged) {
+    const place = j.finding.verdict === 'fault' ? placeOf(j) : null;
+    if (place === null) rest.push(j);
+    else if (groups.has(place)) groups.get(place)!.push(j);
+    else groups.set(place, [j]);
   }
-  open = underCrossedOutlines(open);
-  return oneForAllSizes(oneRequest(open), baseSize);
+  return [...[...groups.values()].flatMap(nest), ...rest];
+}
+
+/** The faults of one seam in one size. */
+function explained(group: readonly Judged[]): readonly Judged[] {
+  let open = group;
+  for (const { cause, follows } of EXPLAINS) {
+    const head = open.find((j) => j.finding.rule === cause);
+    const tail = open.filter((j) => follows.includes(j.finding.rule));
+    if (head !== undefined && tail.length > 0) open = nested(open, head, tail);
+  }
+  return open;
+}
+
+/** The faults of one piece in one size: an outline that crosses itself explains all others. */
+function underCrossedOutline(group: readonly Judged[]): readonly Judged[] {
+  const head = group.find((j) => j.finding.rule === OUTLINE_RULE);
+  const tail = group.filter((j) => j !== head);
+  return head === undefined || tail.length === 0 ? group : nested(group, head, tail);
+}
+
+function nested(open: readonly Judged[], head: Judged, tail: readonly Judged[]): Judged[] {
+  const whole = {
+    ...head,
+    finding: under(
+      head.finding,
+      tail.map((j) => j.finding),
+    ),
+  };
+  return open.filter((j) => !tail.includes(j)).map((j) => (j === head ? whole : j));
 }
 
 /** A cause weighs as much as the gravest of what follows from it. */
 function under(head: Finding, tail: readonly Finding[]): Finding {
   const gravity = [head, ...tail].map((f) => f.gravity).reduce(graverOf);
   return { ...head, gravity, consequences: [...head.consequences, ...tail] };
-}
-
-function underCrossedOutlines(open: readonly Judged[]): Judged[] {
-  let rest = open.map((j) => ({ ...j }));
-  for (const head of rest.filter((j) => j.finding.rule === OUTLINE_RULE && j.finding.verdict === 'fault')) {
-    const crossed = head.finding.subjects[0];
-    const tail = rest.filter(
-      (j) =>
-        j !== head &&
-        j.finding.verdict === 'fault' &&
-        j.finding.subjects.length === 1 &&
-        j.finding.subjects[0]!.piece === crossed?.piece &&
-        j.finding.subjects[0]!.size === crossed?.size,
-    );
-    if (tail.length === 0) continue;
-    head.finding = under(
-      head.finding,
-      tail.map((j) => j.finding),
-    );
-    rest = rest.filter((j) => !tail.includes(j));
-  }
-  return rest;
 }
 
 /** All results that are too coarse to judge are one request: the first of them leads, the others wait under it. */
@@ -95,7 +99,7 @@ function ratioToLimit(finding: Finding): number {
 
 function seamAndSize(finding: Finding): string | null {
   const subject = finding.subjects.find((s) => s.seam !== undefined);
-  return subject === undefined ? null : `${subject.seam} ${subject.size ?? ''}`;
+  return subject === undefined ? null : JSON.stringify([subject.seam, subject.size]);
 }
 
 /** The same fault of the same things in several sizes is one fault: the base size leads, the others lie under it. */
@@ -103,7 +107,9 @@ function oneForAllSizes(findings: readonly Finding[], baseSize: string): Finding
   const groups = new Map<string | Finding, Finding[]>();
   for (const finding of findings) {
     const group = finding.verdict === 'fault' ? withoutSizes(finding) : finding;
-    groups.set(group, [...(groups.get(group) ?? []), finding]);
+    const known = groups.get(group);
+    if (known === undefined) groups.set(group, [finding]);
+    else known.push(finding);
   }
   return [...groups.values()].map((group) => {
     const head = group.find((f) => sizeOf(f) === baseSize) ?? group[0]!;
@@ -117,6 +123,12 @@ function oneForAllSizes(findings: readonly Finding[], baseSize: string): Finding
 
 function sizeOf(finding: Finding): string {
   return finding.subjects.find((s) => s.size !== undefined)?.size ?? '';
+}
+
+/** A finding about one piece alone. */
+function onePieceAndSize({ subjects }: Finding): string | null {
+  const [only, more] = subjects;
+  return only?.piece === undefined || more !== undefined ? null : JSON.stringify([only.piece, only.size]);
 }
 
 function withoutSizes(finding: Finding): string {

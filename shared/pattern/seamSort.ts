@@ -1,6 +1,7 @@
 // What sort of seam this is, from the kinds and edge names on its two sides, and which side may be the fuller one. The
 // limits differ by sort: a cap is eased, a facing is a little small, two rises are never compared.
 import { bodySide, isBodice, isCollar, isSleeve, isTrouser, normalLabel } from './kinds.ts';
+import { pieceById } from './lookUp.ts';
 import type { Edge, PatternSet, Piece, Seam, SeamSide } from './model.ts';
 
 export type SeamSort =
@@ -31,7 +32,24 @@ interface SideView {
   readonly labels: readonly string[];
 }
 
+const known = new WeakMap<readonly Piece[], Map<Seam, SortedSeam>>();
+
+/** The sort of a seam, which depends on no size; worked out once for each seam of a list of pieces. */
 export function sortSeam(set: PatternSet, seam: Seam): SortedSeam {
+  let bySeam = known.get(set.pieces);
+  if (bySeam === undefined) {
+    bySeam = new Map();
+    known.set(set.pieces, bySeam);
+  }
+  let sorted = bySeam.get(seam);
+  if (sorted === undefined) {
+    sorted = sortAfresh(set, seam);
+    bySeam.set(seam, sorted);
+  }
+  return sorted;
+}
+
+function sortAfresh(set: PatternSet, seam: Seam): SortedSeam {
   if (isMirror(seam)) return { sort: 'mirror', fuller: 1 };
   const sides = [view(set, seam.sides[0]), view(set, seam.sides[1])] as const;
   for (const fuller of [1, 0] as const) {
@@ -98,7 +116,7 @@ function view(set: PatternSet, side: SeamSide): SideView {
   const pieces: Piece[] = [];
   const labels: string[] = [];
   for (const span of side) {
-    const piece = set.pieces.find((candidate) => candidate.id === span.piece);
+    const piece = pieceById(set, span.piece);
     if (piece === undefined) continue;
     pieces.push(piece);
     const edge = anyEdge(piece, span.edge);

@@ -1,6 +1,7 @@
 // One side of a seam walked from the seam's start: chains of edge spans laid end to end with darts and pleats closed, and
 // where along that walk the notches, the joints between pieces and the closed mouths lie.
 import { closedMm, closuresOn } from './darts.ts';
+import { pieceById } from './lookUp.ts';
 import { addLength, type Length, type MeasureOptions, NO_LENGTH, sewnLength } from './measure.ts';
 import type { EdgeSpan, Notch, NotchPurpose, PatternSet, Piece, SeamSide, Shape, Size } from './model.ts';
 import { notchPurpose } from './notchPurpose.ts';
@@ -126,7 +127,7 @@ function findSpan(
   span: EdgeSpan,
   size: Size,
 ): { piece: Piece; shape: Shape; seam: SeamEdge } | { problem: SideProblem } {
-  const piece = set.pieces.find((candidate) => candidate.id === span.piece);
+  const piece = pieceById(set, span.piece);
   if (piece === undefined) return { problem: { kind: 'no-piece', piece: span.piece } };
   const shape = piece.shapes[size];
   if (shape === undefined) return { problem: { kind: 'no-shape', piece: piece.id } };

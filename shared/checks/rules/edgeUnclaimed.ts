@@ -2,7 +2,7 @@
 // been forgotten in the plan of seams.
 import { UNCLAIMED } from '../../limits/tolerances.ts';
 import { mayHaveFreeEdges } from '../../pattern/kinds.ts';
-import type { PatternSet } from '../../pattern/model.ts';
+import type { EdgeSpan } from '../../pattern/model.ts';
 import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
@@ -36,7 +36,7 @@ export const edgeUnclaimed = defineRule<ShapeInSize, Data>({
   judge: (subject, context) => judgeShape(subject, context),
 });
 
-function judgeShape({ piece, shape, size }: ShapeInSize, { set }: CheckContext): Outcome<Data>[] {
+function judgeShape({ piece, shape, size }: ShapeInSize, context: CheckContext): Outcome<Data>[] {
   const quiet = {
     data: { piece: piece.name, edge: '', freeMm: 0, lengthMm: 0 },
     subjects: [{ piece: piece.id, size }],
@@ -44,7 +44,7 @@ function judgeShape({ piece, shape, size }: ShapeInSize, { set }: CheckContext):
   if (mayHaveFreeEdges(piece.kind)) return [{ verdict: 'not-applicable', key: 'placed', ...quiet }];
   const free = seamlineOf(shape).edges.flatMap((edge): Outcome<Data>[] => {
     if (edge.edge.role !== 'seam') return [];
-    const freeMm = longestFree(edge, claims(set, piece.id, edge));
+    const freeMm = longestFree(edge, claims(context.claims(piece.id, edge.edge.id), edge));
     if (freeMm <= Math.min(UNCLAIMED.valueMm, edge.lengthMm / 2)) return [];
     return [
       {
@@ -65,12 +65,8 @@ function judgeShape({ piece, shape, size }: ShapeInSize, { set }: CheckContext):
   return free.length > 0 ? free : [{ verdict: 'clear', key: 'clear', ...quiet }];
 }
 
-function claims(set: PatternSet, pieceId: string, { edge, lengthMm }: SeamEdge): Stretch[] {
-  return set.seams
-    .flatMap((seam) => seam.sides.flat())
-    .filter((span) => span.piece === pieceId && span.edge === edge.id)
-    .map((span) => span.stretch ?? { fromMm: 0, toMm: lengthMm })
-    .sort((a, b) => a.fromMm - b.fromMm);
+function claims(spans: readonly EdgeSpan[], { lengthMm }: SeamEdge): Stretch[] {
+  return spans.map((span) => span.stretch ?? { fromMm: 0, toMm: lengthMm }).sort((a, b) => a.fromMm - b.fromMm);
 }
 
 /** The longest stretch that no seam claims; claims are in order of their starts. */
