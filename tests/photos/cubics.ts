@@ -25,6 +25,8 @@ export function straight(a: Point, b: Point): CubicPath {
 }
 
 const STEPS = 400;
+/** Second differences below this are rounding: the segment is straight. */
+const STRAIGHT_MM = 1e-6;
 
 /** Dense points along a path, ends included; chords of 400 steps a segment stay within 0.001 mm for curves of our size. */
 export function densePath(path: CubicPath): Point[] {
@@ -34,7 +36,7 @@ export function densePath(path: CubicPath): Point[] {
     const bend =
       Math.hypot(a[0] - 2 * b[0] + c[0], a[1] - 2 * b[1] + c[1]) +
       Math.hypot(b[0] - 2 * c[0] + d[0], b[1] - 2 * c[1] + d[1]);
-    const steps = bend < 1e-6 ? 1 : STEPS;
+    const steps = bend < STRAIGHT_MM ? 1 : STEPS;
     for (let i = 1; i <= steps; i++) points.push(cubicAt(segment, i / steps));
   }
   return points;

@@ -1,7 +1,7 @@
 // Pattern pieces for the simulated table: cut from paper or drawn on a sheet, with their notches, darts, arrows and writing,
 // and the truth that a tracing is measured against. A piece's own frame is millimetres, y down; edges run clockwise.
 import { type Point, type TablePointMm, tableMm } from '../../shared/base/points.ts';
-import { alongPolyline, type CubicPath, densePath, pathLength } from './cubics.ts';
+import { alongPolyline, type CubicPath, densePath, pathLength, polylineLength } from './cubics.ts';
 import { writing } from './handwriting.ts';
 import { tableFromItem } from './layers.ts';
 import { seededRandom } from './random.ts';
@@ -292,7 +292,7 @@ function wander(points: readonly Point[], wobbleMm: number, seed: number): Point
     size: random.normal() * wobbleMm,
   }));
   let walked = 0;
-  const total = polyTotal(points);
+  const total = polylineLength(points);
   return points.map((p, i) => {
     if (i > 0) walked += Math.hypot(p[0] - points[i - 1]![0], p[1] - points[i - 1]![1]);
     const [a, b] = [points[Math.max(0, i - 1)]!, points[Math.min(points.length - 1, i + 1)]!];
@@ -302,13 +302,6 @@ function wander(points: readonly Point[], wobbleMm: number, seed: number): Point
       waves.reduce((sum, wave) => sum + wave.size * Math.sin(2 * Math.PI * wave.perMm * walked + wave.phase), 0) / 2;
     return offset(p, [-(b[1] - a[1]) / step, (b[0] - a[0]) / step], by * fade);
   });
-}
-
-function polyTotal(points: readonly Point[]): number {
-  return points.reduce(
-    (sum, p, i) => (i === 0 ? 0 : sum + Math.hypot(p[0] - points[i - 1]![0], p[1] - points[i - 1]![1])),
-    0,
-  );
 }
 
 /** A straight edge as many points, so that it can wander. */
@@ -387,7 +380,7 @@ export function drawnSheet(
     truths.push({
       ...truth,
       outline: outline.map(put),
-      edges: truth.edges.map((edge) => ({ ...edge, lengthMm: polyTotal(drawn.get(edge.label)!) })),
+      edges: truth.edges.map((edge) => ({ ...edge, lengthMm: polylineLength(drawn.get(edge.label)!) })),
       notches: spec.notches.map((notch) => ({
         at: put(alongPolyline(drawn.get(notch.edge)!, notch.atMm).at),
         count: notch.count,

@@ -1,6 +1,7 @@
 // The nine pieces of the "Marl" dress in size M and its copy after the fitting, drafted on the seamline: invented for this
 // project, every seam as long as the demo's table says. Curves are solved for, never nudged by hand. Seam corners are true:
 // the angles of two edges that are sewn together add up to 180 degrees where they meet, folds and centres are square.
+// One file in spite of its length: the pieces share their measures.
 // x right, y down; fronts have the fold on the left, backs the centre back on the right.
 import type { Point } from '../../../shared/base/points.ts';
 import { type CubicPath, densePath, pathLength, straight } from '../cubics.ts';
@@ -273,7 +274,7 @@ function sleeve(version: Version): MarlPiece {
     ],
     grainline: { from: [0, 195], to: [0, 35] },
     fold: null,
-    title: { words: 'MARL SLEEVE M', at: [25, 120], turnDeg: 0, sizeMm: 10 },
+    title: { words: 'MARL SLEEVE M', at: [14, 160], turnDeg: 0, sizeMm: 9 },
   };
 }
 
@@ -330,7 +331,7 @@ function backNeckband(): MarlPiece {
     ],
     darts: [],
     notches: [],
-    grainline: { from: [-14, 52], to: [-14, 22] },
+    grainline: { from: [-18, 66], to: [-18, 10] },
     fold: null,
     title: { words: 'BAND BACK M', at: [-76, 17], turnDeg: 42, sizeMm: 5 },
   };

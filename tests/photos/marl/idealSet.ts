@@ -1,7 +1,7 @@
 // The demo's set as a faultless camera would trace it: the drafted seamlines themselves, put into the plan. What the checks
 // say about it is what the demo must say.
 import type { Dart, Notch, PatternSet, Pleat, Shape } from '../../../shared/pattern/model.ts';
-import { alongPolyline, densePath } from '../cubics.ts';
+import { alongPolyline, densePath, polylineLength } from '../cubics.ts';
 import { type MarlPiece, marlAfterFitting, marlPieces, type Version } from './draft.ts';
 import { edgeId, marlPlan } from './plan.ts';
 
@@ -70,16 +70,9 @@ const NEAR_RATIO = 0.08;
 function isNear(draft: MarlPiece, notch: MarlPiece['notches'][number], aboutRatio: number): boolean {
   const edge = draft.ring.find(({ label }) => label === notch.edge)!;
   const dense = densePath(edge.seam);
-  const expected = alongPolyline(dense, aboutRatio * lengthOf(dense)).at;
+  const expected = alongPolyline(dense, aboutRatio * polylineLength(dense)).at;
   const actual = alongPolyline(dense, notch.atMm).at;
-  return Math.hypot(expected[0] - actual[0], expected[1] - actual[1]) < NEAR_RATIO * lengthOf(dense);
-}
-
-function lengthOf(points: ReturnType<typeof densePath>): number {
-  return points.reduce(
-    (sum, p, i) => (i === 0 ? 0 : sum + Math.hypot(p[0] - points[i - 1]![0], p[1] - points[i - 1]![1])),
-    0,
-  );
+  return Math.hypot(expected[0] - actual[0], expected[1] - actual[1]) < NEAR_RATIO * polylineLength(dense);
 }
 
 function pleatsOf(notches: readonly Notch[]): Pleat[] {
