@@ -1,7 +1,7 @@
 // Twelve sets that a checker of paper patterns must judge right, as far as the first rules reach: our own scenario, lengths
 // in millimetres on the seamline. Workroom practice, common practice, no source, unless a test names one.
 import type { PatternSet, Piece, Seam, Shape } from '../../shared/pattern/model.ts';
-import { arcShape, cutOf, e, type NotchSpec, PAIR, piece, pieceOf, rectangle, SINGLE, seam, setOf } from './sets.ts';
+import { arcShape, cutOf, e, type NotchSpec, PAIR, piece, pieceOf, SINGLE, seam, setOf } from './sets.ts';
 
 /** U of a difference of two plain edges is then 0.5 mm: U = 2 × √(4 σ²). */
 export const POINT_SIGMA_FOR_U_HALF = 0.125;
@@ -316,5 +316,3 @@ export function inSizes(set: PatternSet, shapesOf: (piece: Piece) => Readonly<Re
   const pieces = set.pieces.map((p) => ({ ...p, shapes: { ...p.shapes, ...shapesOf(p) } }));
   return { ...set, pieces, sizes: [...new Set(pieces.flatMap((p) => Object.keys(p.shapes)))] };
 }
-
-export { rectangle };

@@ -5,10 +5,10 @@ import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import type { Gravity, Remedy } from '../finding.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { forcedGravity } from '../seams/forcedGravity.ts';
+import { seamSubjects, stretchOverlay } from '../seams/seamPlaces.ts';
 import { judgeInterval } from '../verdict.ts';
 import type { Words } from '../words.ts';
-import { forcedGravity } from './forcedGravity.ts';
-import { seamSubjects, stretchOverlay } from './seamPlaces.ts';
 
 interface Data {
   readonly armholeMm: number;

@@ -7,10 +7,10 @@ import type { CheckContext } from '../context.ts';
 import type { Gravity } from '../finding.ts';
 import { graverOf } from '../gravity.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { forcedGravity } from '../seams/forcedGravity.ts';
+import { seamSubjects, spanNames, stretchOverlay } from '../seams/seamPlaces.ts';
 import { judgeDifference, judgeInterval } from '../verdict.ts';
 import type { Words } from '../words.ts';
-import { forcedGravity } from './forcedGravity.ts';
-import { seamSubjects, spanNames, stretchOverlay } from './seamPlaces.ts';
 
 interface Part {
   readonly name: string;

@@ -8,12 +8,12 @@ import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import type { Gravity, MeasuredValue, Remedy, StatedLimit } from '../finding.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { differenceHint } from '../seams/differenceHint.ts';
+import { forcedGravity } from '../seams/forcedGravity.ts';
+import { type Band, bandsOf } from '../seams/seamBands.ts';
+import { seamSubjects, sectionName, sideName, spanNames, stretchOverlay } from '../seams/seamPlaces.ts';
 import { judgeInterval } from '../verdict.ts';
 import type { Words } from '../words.ts';
-import { differenceHint } from './differenceHint.ts';
-import { forcedGravity } from './forcedGravity.ts';
-import { type Band, bandsOf } from './seamBands.ts';
-import { seamSubjects, sectionName, sideName, spanNames, stretchOverlay } from './seamPlaces.ts';
 
 interface Data {
   readonly seam: string;

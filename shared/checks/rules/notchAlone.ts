@@ -3,7 +3,7 @@
 import type { SideNotch } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import { defineRule, type Outcome } from '../rule.ts';
-import { notchOverlay, notchSubject, sideName } from './seamPlaces.ts';
+import { notchOverlay, notchSubject, sideName } from '../seams/seamPlaces.ts';
 
 interface Data {
   readonly seam: string;

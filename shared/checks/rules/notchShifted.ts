@@ -7,8 +7,8 @@ import { type SideNotch, sectionLength } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { endLabel, notchOverlay, notchSubject } from '../seams/seamPlaces.ts';
 import { canBeClear, judgeDifference } from '../verdict.ts';
-import { endLabel, notchOverlay, notchSubject } from './seamPlaces.ts';
 
 interface Data {
   readonly seam: string;
