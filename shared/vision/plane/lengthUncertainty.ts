@@ -148,7 +148,8 @@ function polylineMm(camera: Camera, line: readonly PhotoPointPx[], heightMm: num
   return length;
 }
 
-function scaleLines(camera: Camera): PhotoPointPx[][] {
+/** Lines across the middle of the picture over which the common scale is taken. */
+export function scaleLines(camera: Camera): PhotoPointPx[][] {
   const low = (1 - SCALE_REGION_RATIO) / 2;
   const lines: PhotoPointPx[][] = [];
   for (let k = 0; k < SCALE_LINES; k++) {

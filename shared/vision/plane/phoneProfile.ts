@@ -86,6 +86,9 @@ export function learnProfile(fit: CoreFit, metadata: PhotoMetadata, known: Phone
   };
 }
 
+/** How much ln focal and the lens terms wander between photos of one phone, one sigma. */
+export const WANDER_SIGMA = PROFILE.wanderSigma;
+
 function widened(covariance: readonly (readonly number[])[]): number[][] {
   return covariance.map((row, i) => row.map((value, j) => value + (i === j ? PROFILE.wanderSigma[i]! ** 2 : 0)));
 }

@@ -68,13 +68,13 @@ const GUARD = {
 } as const;
 
 /** Step of the central difference for each number: small against its sigma, large against rounding of the projection. */
-const DIFFERENCE_STEPS = { turnRad: 1e-6, mm: 1e-3, ratio: 1e-6 } as const;
+export const DIFFERENCE_STEPS = { turnRad: 1e-6, mm: 1e-3, ratio: 1e-6 } as const;
 
 /** ln focal and the two lens terms. */
 const LENS_NUMBERS = 3;
 
 /** Residual, in sigmas, of a corner that the trial camera cannot see at all. */
-const UNSEEN_SIGMAS = 1e3;
+export const UNSEEN_SIGMAS = 1e3;
 
 export interface PlaneProblem extends LeastSquaresProblem {
   readonly model: PlaneModel;
@@ -208,7 +208,7 @@ function priorLayout(model: PlaneModel, sigmas: readonly number[]): PriorLayout 
   const shared: number[] = [];
   for (let index = CAMERA_STEP.principal; index < BODIES_AT; index++) if (sigmas[index]! > 0) shared.push(index);
   const lens = lensRows(priors.lens);
-  const count = shared.length + lens.rows.length + GUARD.radii.length + 4 * bodies.length + taped.length;
+  const count = shared.length + lens.rows.length + FOLD_GUARD_ROWS + 4 * bodies.length + taped.length;
   const write = (vector: Float64Array, camera: Camera, out: Float64Array, at: number): void => {
     let row = at;
     for (const index of shared) out[row++] = vector[index]! / sigmas[index]!;
@@ -218,8 +218,7 @@ function priorLayout(model: PlaneModel, sigmas: readonly number[]): PriorLayout 
         sum += weights[k]! * (vector[CAMERA_STEP.logFocal + lens.numbers[k]!]! - priors.lens.mean[lens.numbers[k]!]!);
       out[row++] = sum;
     }
-    for (const fraction of GUARD.radii)
-      out[row++] = GUARD.weight * Math.max(0, GUARD.slope - lensSlope(camera, fraction * model.usedRadius));
+    row = writeFoldGuard(camera, model.usedRadius, out, row);
     bodies.forEach((body, index) => {
       const own = bodyAt(index);
       const bow = own + BODY.bow;
@@ -227,18 +226,32 @@ function priorLayout(model: PlaneModel, sigmas: readonly number[]): PriorLayout 
         body.liftSigmaMm > 0 ? (vector[own + BODY.lift]! - restingLiftMm(vector, bow)) / body.liftSigmaMm : 0;
       for (let k = 0; k < 3; k++) out[row++] = body.bowSigmaMm > 0 ? vector[bow + k]! / body.bowSigmaMm : 0;
     });
-    for (const { from, to, lengthMm, sigmaMm } of taped) {
-      const a = tableFromPhotoVia(camera, from, 0);
-      const b = tableFromPhotoVia(camera, to, 0);
-      const gap = (Math.hypot(a[0] - b[0], a[1] - b[1]) - lengthMm) / sigmaMm;
-      out[row++] = Number.isFinite(gap) ? gap : UNSEEN_SIGMAS;
-    }
+    for (const tape of taped) out[row++] = tapedResidual(camera, tape);
   };
   return { count, write };
 }
 
+/** How many rows writeFoldGuard fills. */
+export const FOLD_GUARD_ROWS = GUARD.radii.length;
+
+/** Rows that ask the lens not to fold over within the used radius; gives the row after them. */
+export function writeFoldGuard(camera: Camera, usedRadius: number, out: Float64Array, at: number): number {
+  let row = at;
+  for (const fraction of GUARD.radii)
+    out[row++] = GUARD.weight * Math.max(0, GUARD.slope - lensSlope(camera, fraction * usedRadius));
+  return row;
+}
+
+/** Distance between the ends as the camera sees it, against the tape, in sigmas. */
+export function tapedResidual(camera: Camera, { from, to, lengthMm, sigmaMm }: TapedDistance): number {
+  const a = tableFromPhotoVia(camera, from, 0);
+  const b = tableFromPhotoVia(camera, to, 0);
+  const gap = (Math.hypot(a[0] - b[0], a[1] - b[1]) - lengthMm) / sigmaMm;
+  return Number.isFinite(gap) ? gap : UNSEEN_SIGMAS;
+}
+
 /** Rows that turn the free lens numbers into independent sigmas. */
-function lensRows(prior: LensPrior): { readonly numbers: readonly number[]; readonly rows: readonly number[][] } {
+export function lensRows(prior: LensPrior): { readonly numbers: readonly number[]; readonly rows: readonly number[][] } {
   const numbers = [0, 1, 2].filter((k) => prior.covariance[k]![k]! > 0);
   return { numbers, rows: whiteningOf(numbers.map((i) => numbers.map((j) => prior.covariance[i]![j]!))) };
 }

@@ -79,8 +79,8 @@ const CORE_TUNING = {
 /** Median of the squared length of a 2-D normal residual with sigma 1 per axis (Rayleigh: 2 ln 2). */
 const RAYLEIGH_MEDIAN_SQUARED = 2 * Math.LN2;
 
-const SQUARES: Loss = { kind: 'squares' };
-const ROBUST: Loss = { kind: 'soft-l1', scale: CORE_TUNING.robustScale };
+export const SQUARES: Loss = { kind: 'squares' };
+export const ROBUST: Loss = { kind: 'soft-l1', scale: CORE_TUNING.robustScale };
 
 /**
  * All distinct readings of the corners, best first: one, or two when both tilts of the plane are possible.

@@ -44,8 +44,31 @@ export interface SolvePlaneOptions {
   readonly tapedDistances: readonly TapedInput[];
 }
 
+/** Cards that lie as one sheet, with the corners that were believed, and how stiff the sheet was taken to be. */
+export interface SeenBody {
+  readonly cards: readonly FoundCard[];
+  readonly bowSigmaMm: number;
+  readonly liftSigmaMm: number;
+}
+
+/** What one photo brings to a solution over several: everything but the estimate itself. */
+export interface PlaneEvidence {
+  readonly frame: PhotoFrame;
+  readonly scale: PrintScale;
+  /** Expected focal length, half diagonals. */
+  readonly focalRatio: number;
+  readonly priors: PhotoPriors;
+  readonly lenses: readonly LensHypothesis[];
+  readonly bodies: readonly SeenBody[];
+  /** Taped distances, the disbelieved ones left out. */
+  readonly taped: readonly TapedInput[];
+}
+
 export interface SolvedPlane {
   readonly solution: PlaneSolution;
+  readonly evidence: PlaneEvidence;
+  /** Taped distances that this photo cannot judge because a card of theirs is not in it. */
+  readonly tapedUnseen: readonly TapedInput[];
   /** What the photo taught about the phone's lens, joined to the given profile; null when it knows too little. */
   readonly learntProfile: PhoneProfile | null;
 }
@@ -107,7 +130,8 @@ export function solvePlane(
   state = withoutWrongScale(state, warnings);
   state = joinUncut(state);
   state = distrustBent(state, warnings);
-  state = withTapedDistances(state, options.tapedDistances, warnings);
+  const taping = withTapedDistances(state, options.tapedDistances, warnings);
+  state = taping.state;
   const learnt = learnFrom(state, options.phoneProfile);
   state = withProfile(state, options.phoneProfile, warnings);
 
@@ -117,7 +141,12 @@ export function solvePlane(
   const best = state.chosen.best;
   if (state.chosen.rivals.some(({ fit, weight }) => weight > LIMITS.tiltRivalWeight && isOtherTilt(best, fit)))
     warnings.push(planeWarning.tiltUnclear());
-  return ok({ solution: solutionOf(state, warnings), learntProfile: learnt });
+  return ok({
+    solution: solutionOf(state, warnings),
+    evidence: evidenceOf(state, [...taping.believed, ...taping.unseen]),
+    tapedUnseen: taping.unseen,
+    learntProfile: learnt,
+  });
 }
 
 interface Job {
@@ -236,8 +265,14 @@ function distrustBent(state: State, warnings: Warning[]): State {
   return solveBodies(state.job, bodies) ?? state;
 }
 
-function withTapedDistances(state: State, inputs: readonly TapedInput[], warnings: Warning[]): State {
-  if (inputs.length === 0) return state;
+interface Taping {
+  readonly state: State;
+  readonly believed: readonly TapedInput[];
+  readonly unseen: readonly TapedInput[];
+}
+
+function withTapedDistances(state: State, inputs: readonly TapedInput[], warnings: Warning[]): Taping {
+  if (inputs.length === 0) return { state, believed: [], unseen: [] };
   const cards = state.bodies.flatMap((body) => body.cards);
   const placeOf = (end: TapedEnd): PhotoPointPx | null => {
     if ('photo' in end) return end.photo;
@@ -246,16 +281,41 @@ function withTapedDistances(state: State, inputs: readonly TapedInput[], warning
   };
   const errors = errorModes(readingsOf(state.chosen, inflationOf(state.bodies)), FLAT_PAPER);
   const taped: TapedDistance[] = [];
-  for (const { from, to, lengthMm, sigmaMm } of inputs) {
-    const a = placeOf(from);
-    const b = placeOf(to);
-    if (a === null || b === null) continue; // its card was left out, with a warning of its own
-    const seen = lengthUncertainty(errors, [a, b]);
-    if (Math.abs(seen.lengthMm - lengthMm) > LIMITS.tapedSigmas * Math.hypot(seen.sigmaMm, sigmaMm))
+  const believed: TapedInput[] = [];
+  const unseen: TapedInput[] = [];
+  for (const input of inputs) {
+    const { lengthMm, sigmaMm } = input;
+    const from = placeOf(input.from);
+    const to = placeOf(input.to);
+    if (from === null || to === null) {
+      unseen.push(input);
+      continue;
+    }
+    const seen = lengthUncertainty(errors, [from, to]);
+    if (Math.abs(seen.lengthMm - lengthMm) > LIMITS.tapedSigmas * Math.hypot(seen.sigmaMm, sigmaMm)) {
       warnings.push(planeWarning.tapedDisagrees(lengthMm, seen.lengthMm));
-    else taped.push({ from: a, to: b, lengthMm, sigmaMm });
+      continue;
+    }
+    taped.push({ from, to, lengthMm, sigmaMm });
+    believed.push(input);
   }
-  return taped.length === 0 ? state : (solveBodies({ ...state.job, taped }, state.bodies) ?? state);
+  const solved = taped.length === 0 ? state : (solveBodies({ ...state.job, taped }, state.bodies) ?? state);
+  return { state: solved, believed, unseen };
+}
+
+function evidenceOf({ job, bodies, chosen }: State, taped: readonly TapedInput[]): PlaneEvidence {
+  const seen = bodies.map(({ cards, body }, i): SeenBody => {
+    let at = 0;
+    const used = cards.map((card) => {
+      const keep = chosen.best.used[i]!.slice(at, at + card.corners.length);
+      at += card.corners.length;
+      return { ...card, corners: card.corners.filter((_, k) => keep[k]!) };
+    });
+    return { cards: used, bowSigmaMm: body.bowSigmaMm, liftSigmaMm: body.liftSigmaMm };
+  });
+  const { focalRatio } = coreInput(job, []);
+  const { frame, scale, priors } = job;
+  return { frame, scale, focalRatio, priors, lenses: hypothesesOf(job), bodies: seen, taped };
 }
 
 /** Under the widest prior that a corrected lens may have, so that little but the photo speaks. */
