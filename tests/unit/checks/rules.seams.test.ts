@@ -6,7 +6,7 @@ import { lengthDiffers } from '../../../shared/checks/rules/lengthDiffers.ts';
 import { notchAlone } from '../../../shared/checks/rules/notchAlone.ts';
 import { notchCount } from '../../../shared/checks/rules/notchCount.ts';
 import { notchShifted } from '../../../shared/checks/rules/notchShifted.ts';
-import type { PatternSet, Seam } from '../../../shared/pattern/model.ts';
+import type { PatternSet, Piece, Seam } from '../../../shared/pattern/model.ts';
 import { describeCheck } from '../../support/describeCheck.ts';
 import {
   armholeSet,
@@ -60,6 +60,24 @@ function ruffle(mm: number, pointSigma = 0.1): PatternSet {
   );
 }
 
+/** Two straight edges of any two kinds, joined in one way; each is what is sewn once. */
+function joined(
+  first: readonly [kind: Piece['kind'], label: string, mm: number],
+  second: readonly [kind: Piece['kind'], label: string, mm: number],
+  more: Partial<Seam> = {},
+): PatternSet {
+  const one = (id: string, [kind, label, mm]: typeof first) =>
+    piece(id, kind, { right: [e(label, mm, { id: 'edge' })] }, { cut: SINGLE });
+  return setOf([one('one', first), one('other', second)], [seam('join', 'one.edge', 'other.edge', more)]);
+}
+
+const collar = (shortMm: number) => joined(['front bodice', 'neck', 400], ['collar', 'neck', 400 - shortMm]);
+const hindarm = (moreMm: number) => joined(['under sleeve', 'hindarm', 400], ['top sleeve', 'hindarm', 400 + moreMm]);
+const forearm = (moreMm: number) => joined(['top sleeve', 'forearm', 400], ['under sleeve', 'forearm', 400 + moreMm]);
+const stretched = (mm: number) =>
+  joined(['front bodice', 'neck', 400], ['neckband', 'neck', mm], { join: 'stretched' });
+const bound = (mm: number) => joined(['front bodice', 'neck', 400], ['other', 'edge', mm], { join: 'bound' });
+
 describeCheck(lengthDiffers, {
   pass: [
     { why: 'equal sides', set: sides(205, 205), key: 'meets', data: { differenceMm: 0 } },
@@ -71,6 +89,11 @@ describeCheck(lengthDiffers, {
     { why: 'a back inseam stretched above the knee', set: trousers([320, 412], [312, 412]), key: 'eased' },
     { why: 'a pleated hem with both pleats', set: sleeveHem(2), key: 'meets' },
     { why: 'a ruffle twice as long', set: ruffle(600), key: 'ratioHolds', says: '200 %' },
+    { why: 'a collar 5 short', set: collar(5), key: 'eased' },
+    { why: 'a top sleeve eased by 8 at the elbow', set: hindarm(8), key: 'eased' },
+    { why: 'a top sleeve stretched by 4 along the forearm', set: forearm(4), key: 'eased' },
+    { why: 'a stretched band of 80 %', set: stretched(320), key: 'ratioHolds' },
+    { why: 'a bias strip of 90 %', set: bound(360), key: 'ratioHolds' },
     { why: 'a knit band of 85 %', set: jerseyTop('knit'), key: 'ratioHolds', says: '85 %' },
     {
       why: 'ease that the plan wants',
@@ -95,6 +118,13 @@ describeCheck(lengthDiffers, {
     { why: 'a front shoulder longer than the back', set: shoulders(124, 118), key: 'differs', gravity: 'mend' },
     { why: 'a back shoulder 16 longer', set: shoulders(110, 126), key: 'differs', gravity: 'look' },
     { why: 'a facing 18 short', set: loweredNeck(136), key: 'differs', gravity: 'stop', says: '36 mm round' },
+    { why: 'a collar 8 short', set: collar(8), key: 'differs', gravity: 'look' },
+    { why: 'a top sleeve 12 longer at the elbow', set: hindarm(12), key: 'differs', gravity: 'look' },
+    { why: 'an under sleeve 7 longer along the forearm', set: forearm(7), key: 'differs', gravity: 'look' },
+    { why: 'a top sleeve longer along the forearm', set: forearm(-6), key: 'differs', gravity: 'mend' },
+    { why: 'a stretched band of 65 %', set: stretched(260), key: 'ratioOut', gravity: 'look' },
+    { why: 'a stretched band longer than its edge', set: stretched(420), key: 'ratioOut', gravity: 'mend' },
+    { why: 'a bias strip of 75 %', set: bound(300), key: 'ratioOut', gravity: 'look' },
     { why: 'a waist one grade step too long', set: dressWaist(202), key: 'differs', says: 'one grade step' },
     { why: 'one pleat not traced', set: sleeveHem(1), key: 'differs', says: 'one pleat' },
     { why: 'a ruffle that is barely longer', set: ruffle(330), key: 'ratioOut', gravity: 'look' },
@@ -141,6 +171,22 @@ describeCheck(capEase, {
   pass: [
     { why: 'the dress in its size', set: armholeSet(SOUND_ARMHOLE), key: 'clear', data: { easeMm: 28, wantedMm: 28 } },
     { why: 'cutting lines that look 60 apart', set: cuttingLineTrap(), key: 'clear', data: { easeMm: 25.4 } },
+    {
+      why: 'a tailored cap with 46',
+      set: armholeSet({ ...SOUND_ARMHOLE, wanted: 46, cloth: 'tailored', capFront: [80, 153], capBack: [90, 157] }),
+      key: 'clear',
+    },
+    {
+      why: 'a tailored cap with 46 and no plan',
+      set: armholeSet({
+        front: [80, 132],
+        back: [90, 132],
+        capFront: [80, 153],
+        capBack: [90, 157],
+        cloth: 'tailored',
+      }),
+      key: 'clear',
+    },
     { why: 'a jersey cap 2 longer', set: jerseyTop('knit'), key: 'clear', data: { easeMm: 2 } },
     {
       why: 'a flat-set shirt sleeve with 6',
@@ -311,6 +357,12 @@ describeCheck(notchCount, {
       gravity: 'mend',
       data: { counts: [1, 2] },
       says: 'the notch of back is single, its partner on sleeve is double',
+    },
+    {
+      why: 'a double notch where the sleeve has a single one',
+      set: armholeSet({ ...SOUND_ARMHOLE, capBackCount: 1 }),
+      key: 'differs',
+      data: { counts: [2, 1] },
     },
   ],
   unsure: [],
