@@ -232,7 +232,11 @@ function priorSigmas({ bodies, shots, principalSigmaRatio, printSigmaRatio }: Jo
   return sigmas;
 }
 
-function placeOnTable(model: JointModel, vector: Float64Array, { body, xMm, yMm }: BodyPoint): readonly [number, number] {
+function placeOnTable(
+  model: JointModel,
+  vector: Float64Array,
+  { body, xMm, yMm }: BodyPoint,
+): readonly [number, number] {
   const surface = bodySurface(model.bodies[body]!, vector, JOINT_PRINT_AT, jointBodyAt(body));
   surface.place(xMm, yMm);
   return [surface.x, surface.y];

@@ -251,13 +251,16 @@ export function tapedResidual(camera: Camera, { from, to, lengthMm, sigmaMm }: T
 }
 
 /** Rows that turn the free lens numbers into independent sigmas. */
-export function lensRows(prior: LensPrior): { readonly numbers: readonly number[]; readonly rows: readonly number[][] } {
+export function lensRows(prior: LensPrior): {
+  readonly numbers: readonly number[];
+  readonly rows: readonly number[][];
+} {
   const numbers = [0, 1, 2].filter((k) => prior.covariance[k]![k]! > 0);
   return { numbers, rows: whiteningOf(numbers.map((i) => numbers.map((j) => prior.covariance[i]![j]!))) };
 }
 
 /** Distance of the outermost of these photo points from the picture's centre, half diagonals. */
-export function outermostRadius(camera: Camera, bodies: readonly Body[]): number {
+export function outermostRadius(camera: Camera, bodies: readonly Pick<Body, 'seenPx'>[]): number {
   let radius = 0;
   for (const body of bodies)
     for (let k = 0; k < body.seenPx.length; k += 2)

@@ -57,7 +57,11 @@ function fitted(model: JointModel, start: Float64Array, loss: Loss): { model: Jo
 }
 
 /** Moves the turns into the base cameras, so that later turns count from here. */
-function rebased(model: JointModel, problem: JointProblem, full: Float64Array): { model: JointModel; full: Float64Array } {
+function rebased(
+  model: JointModel,
+  problem: JointProblem,
+  full: Float64Array,
+): { model: JointModel; full: Float64Array } {
   const shots = model.shots.map((shot, index) => {
     const { rotation } = problem.cameraAt(full, index);
     return { ...shot, base: { ...shot.base, rotation } };

@@ -73,6 +73,9 @@ export interface SolvedPlane {
   readonly learntProfile: PhoneProfile | null;
 }
 
+/** Corner noise: floor of what refined saddle points reach in phone photos (0.07-0.3 px measured). */
+export const CORNER_SIGMA_FLOOR_PX = 0.15;
+
 const LIMITS = {
   /** A print farther from true size than this was not printed at 100 %, or the ruler was misread. */
   printScaleImplausible: 0.05,
@@ -80,8 +83,6 @@ const LIMITS = {
   printScaleUnusual: 0.006,
   /** Lenses wider than this, 35 mm equivalent, are rarely corrected in the camera. */
   uncorrectedBelow35Mm: 20,
-  /** Corner noise: floor of what refined saddle points reach in phone photos (0.07-0.3 px measured). */
-  cornerSigmaFloorPx: 0.15,
   /** A card whose corners lie this many corner sigmas off, and this many pixels, does not lie flat. */
   unsteadySigmas: 3,
   unsteadyPx: 1,
@@ -190,7 +191,7 @@ function coreInput(job: Job, bodies: readonly Body[]): Omit<CoreInput, 'hypothes
     bodies,
     priors,
     taped,
-    cornerSigmaFloorPx: LIMITS.cornerSigmaFloorPx,
+    cornerSigmaFloorPx: CORNER_SIGMA_FLOOR_PX,
   };
 }
 
@@ -249,7 +250,7 @@ function distrustBent(state: State, warnings: Warning[]): State {
     const bowMm = observedBowMm(best, i);
     const residualPx = best.residualPx[i]!;
     const unsteady =
-      residualPx > LIMITS.unsteadyPx && residualPx > LIMITS.unsteadySigmas * LIMITS.cornerSigmaFloorPx * Math.SQRT2;
+      residualPx > LIMITS.unsteadyPx && residualPx > LIMITS.unsteadySigmas * CORNER_SIGMA_FLOOR_PX * Math.SQRT2;
     if (bowMm > SCREENING.bentMm) warnings.push(planeWarning.bent(cards[0]!.id, bowMm));
     else if (unsteady) warnings.push(planeWarning.unsteady(cards[0]!.id, residualPx));
     return bowMm > SCREENING.bentMm || unsteady;
