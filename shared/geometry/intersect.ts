@@ -22,7 +22,7 @@ import {
   PARALLEL_SINE,
   SAME_JOINT_MM,
 } from './tolerances.ts';
-import { cross, distance, norm, sub } from './vector.ts';
+import { add, cross, distance, dot, norm, sub, unit } from './vector.ts';
 
 export interface Crossing {
   readonly point: Point;
@@ -91,6 +91,7 @@ function crossingsWithin(ring: readonly CubicPath[], kind: 'closed' | 'open'): R
     for (let j = i + 1; j < pieces.length; j++) {
       const a = pieces[i]!;
       const b = pieces[j]!;
+      if (j === i + 1 && partAtJoint(a, b)) continue;
       const hits: Crossing[] = [];
       crossPieces(a, b, hits);
       for (const { point, tA, tB } of hits) {
@@ -103,6 +104,20 @@ function crossingsWithin(ring: readonly CubicPath[], kind: 'closed' | 'open'): R
     }
   }
   return found;
+}
+
+/**
+ * True when a straight line through the joint has all of the one on one side and all of the other on the other side, so
+ * that they meet nowhere else. Tried across the mean of their directions at the joint; false may also mean unknown.
+ */
+function partAtJoint({ cubic: a }: Piece, { cubic: b }: Piece): boolean {
+  const joint = a[3];
+  if (distance(joint, b[0]) > SAME_JOINT_MM) return false;
+  const across = add(unit(sub(joint, a[0])), unit(sub(b[3], joint)));
+  const ahead = (p: Point) => dot(sub(p, joint), across);
+  return (
+    ahead(a[0]) < 0 && ahead(a[1]) < 0 && ahead(a[2]) <= 0 && ahead(b[1]) >= 0 && ahead(b[2]) > 0 && ahead(b[3]) > 0
+  );
 }
 
 /** A stretch of one cubic of a path: its own control points, its parameters on the path and its box. */

@@ -26,11 +26,11 @@ export function cross(a: Point, b: Point): number {
 }
 
 export function norm(a: Point): number {
-  return Math.hypot(a[0], a[1]);
+  return Math.sqrt(a[0] * a[0] + a[1] * a[1]); // far faster than Math.hypot, and millimetres never overflow
 }
 
 export function distance(a: Point, b: Point): number {
-  return Math.hypot(a[0] - b[0], a[1] - b[1]);
+  return norm(sub(a, b));
 }
 
 /** a at ratio 0, b at ratio 1; not clamped. */
