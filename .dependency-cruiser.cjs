@@ -30,7 +30,7 @@ const MAY_IMPORT = {
 const PACKAGES = {
   'shared/geometry': ['robust-predicates'],
   'shared/vision': ['ml-matrix', 'pdf-lib'],
-  'shared/formats': ['zod', 'fflate', 'pdf-lib', '@pdf-lib/fontkit', 'svgpath', 'fast-xml-parser'],
+  'shared/formats': ['zod', 'fflate', 'pdf-lib', 'svgpath', 'fast-xml-parser'],
   'shared/contract': ['zod'],
 };
 
