@@ -1,5 +1,7 @@
 // The commands and their help. Each command's work is loaded when it is called, so that --help answers at once.
 import { Command, InvalidArgumentError, Option } from 'commander';
+import { TAPE_SIGMA_MM, type TapedCards } from '../../shared/usecases/captured.ts';
+import { cardName, cardNumber } from '../../shared/vision/cards/cardLayout.ts';
 import type { ExitCode } from './exitCodes.ts';
 import type { CliSurroundings } from './surroundings.ts';
 import { productVersion } from './version.ts';
@@ -44,8 +46,15 @@ export function buildProgram(around: CliSurroundings, setExit: (code: ExitCode) 
         'measured ÷ nominal length of the page’s two rulers, e.g. 1.0012,0.9995',
       ).argParser(printScale),
     )
-    .option('--phone-profile <file>', 'what earlier photos taught about this phone')
-    .option('--learn-profile <file>', 'write what these photos teach about the phone')
+    .addOption(
+      new Option(
+        '--taped <cards=mm>',
+        'a distance measured with a tape, e.g. N00-N02=612.5 (see below); may be given several times',
+      ).argParser(tapedDistances),
+    )
+    .option('--phone-profile <file>', 'use this file instead of what earlier photos taught about the phone')
+    .option('--no-phone-profile', 'neither use nor keep what photos teach about the phone')
+    .option('--learn-profile <file>', 'add what these photos teach about the phone to a file')
     .addOption(
       new Option('--line <edge>', 'which edge of a drawn line is meant')
         .choices(['centre', 'inner', 'outer'])
@@ -58,9 +67,25 @@ export function buildProgram(around: CliSurroundings, setExit: (code: ExitCode) 
     .option('--size <size>', 'the size of the pieces; default: the plan’s base size')
     .option('--out <file>', 'write the set here (FILE.notchwise)')
     .addOption(json())
+    .addHelpText(
+      'after',
+      `
+Photos that show the same cards in the same places are joined: a long piece may run out of each of them. Let neighbours
+share two cards and a stretch of the piece, and move neither cards nor piece between the photos.
+--taped: turn each card (in your mind) so that its number can be read; measure from the top left corner of the one's
+chequer to the top left corner of the other's, in millimetres. It counts as good to 0.5 mm; N00-N02=612.5±1 says otherwise.`,
+    )
     .action(async (photos: string[], options) =>
       setExit(await (await import('./commands/trace.ts')).trace(photos, options, around)),
     );
+
+  program
+    .command('phone')
+    .description('Show or delete what photos have taught about the lenses of your phones.')
+    .option('--list', 'show what is known (the default)')
+    .option('--delete <key>', 'forget one phone and setting')
+    .addOption(json())
+    .action(async (options) => setExit(await (await import('./commands/phone.ts')).phone(options, around)));
 
   program
     .command('check')
@@ -145,6 +170,18 @@ function oneSentence(text: string): string {
 function wholeNumber(text: string): number {
   if (!/^\d+$/.test(text)) throw new InvalidArgumentError('It should be a whole number.');
   return Number(text);
+}
+
+/** Reads N00-N02=612.5 or N00-N02=612.5±1, after those given before it. */
+function tapedDistances(text: string, before: readonly TapedCards[] = []): readonly TapedCards[] {
+  const parts = /^([Nn]\d+)-([Nn]\d+)=(\d+(?:\.\d+)?)(?:(?:±|\+-)(\d+(?:\.\d+)?))?$/.exec(text);
+  const [from, to] = [cardNumber(parts?.[1] ?? ''), cardNumber(parts?.[2] ?? '')];
+  const lengthMm = Number(parts?.[3]);
+  const sigmaMm = parts?.[4] === undefined ? TAPE_SIGMA_MM : Number(parts[4]);
+  if (Number.isNaN(from) || Number.isNaN(to) || from === to || !(lengthMm > 0) || !(sigmaMm > 0)) {
+    throw new InvalidArgumentError('It should be two cards and millimetres, such as N00-N02=612.5.');
+  }
+  return [...before, { from: cardName(from), to: cardName(to), lengthMm, sigmaMm }];
 }
 
 /** A print that is further off than this was scaled to fit the paper, and its cards are of no use. */

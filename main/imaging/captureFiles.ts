@@ -1,6 +1,7 @@
 // Reads a number of photos at once through the worker pool and puts together what they gave. A photo that cannot be read
 // does not stop the others: it becomes a warning, unless none is left.
 import { ok, type Result, type Warning } from '../../shared/base/result.ts';
+import { noPiece } from '../../shared/usecases/capture.ts';
 import type { Capture, CaptureOptions } from '../../shared/usecases/captured.ts';
 import { combineShots } from '../../shared/usecases/combineShots.ts';
 import type { PhotoFile, TableJpeg } from './visionJob.ts';
@@ -44,6 +45,9 @@ export async function captureFiles(
   const [firstFailure] = failures;
   if (read.length === 0 && firstFailure !== undefined) return { ok: false, error: firstFailure };
   const combined = combineShots(read.map(({ captured }) => captured));
+  if (combined.pieces.length === 0) {
+    return noPiece(files.length === 1 ? files[0]!.name : 'None of the photos shows a whole piece: each');
+  }
   const warnings: readonly Warning[] = [
     ...failures.map(({ code, sentence }) => ({ code, message: sentence })),
     ...read.flatMap((photo) => photo.warnings),

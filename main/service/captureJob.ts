@@ -3,6 +3,8 @@ import { ok, type Result } from '../../shared/base/result.ts';
 import type { ParsedArgs } from '../../shared/contract/contract.ts';
 import type { Capture } from '../../shared/usecases/captured.ts';
 import { takeIn } from '../../shared/usecases/setFromCapture.ts';
+import { isSettled } from '../../shared/vision/plane/phoneProfile.ts';
+import type { PhoneStore } from '../files/phoneStore.ts';
 import { captureFiles } from '../imaging/captureFiles.ts';
 import { keptPictures } from '../imaging/keptPictures.ts';
 import type { PhotoFile } from '../imaging/visionJob.ts';
@@ -16,15 +18,21 @@ export interface CaptureWork {
   readonly document: string;
   readonly files: readonly PhotoFile[];
   readonly options: ParsedArgs<'job.start'>['options'];
+  readonly phones: PhoneStore;
 }
 
 export async function capturePhotos(
-  { pool, documents, document, files, options }: CaptureWork,
+  { pool, documents, document, files, options, phones }: CaptureWork,
   progress: Progress,
 ): Promise<Result<{ readonly state: DocumentState; readonly capture: Capture }>> {
-  const captured = await captureFiles(pool, files, { ...options, phone: null }, progress);
+  const known = await phones.all();
+  if (!known.ok) return known;
+  const settled = known.value.phones.filter(isSettled);
+  const captured = await captureFiles(pool, files, { ...options, phones: settled }, progress);
   if (!captured.ok) return captured;
   const { capture, tables } = captured.value;
+  const lessons = capture.photos.flatMap((photo) => (photo.learned === null ? [] : [photo.learned]));
+  const taught = await phones.teach(lessons);
   const before = documents.get(document);
   if (!before.ok) return before;
   const kept = keptPictures(tables, before.value.set.shots.length);
@@ -36,6 +44,11 @@ export async function capturePhotos(
   });
   const changed = await documents.change(document, { set: taken.set, pictures: kept.bytes });
   if (!changed.ok) return changed;
-  const warnings = [...capture.warnings, ...taken.warnings];
+  const warnings = [
+    ...known.value.warnings,
+    ...capture.warnings,
+    ...taken.warnings,
+    ...(taught.ok ? [] : [{ code: taught.error.code, message: taught.error.sentence }]),
+  ];
   return ok({ state: { ...changed.value, warnings }, capture: { ...capture, warnings } });
 }

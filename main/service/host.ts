@@ -14,6 +14,7 @@ import { reportOf } from '../../shared/usecases/report.ts';
 import { emptySet } from '../../shared/usecases/setFromCapture.ts';
 import { traceDocument } from '../../shared/usecases/traceDocument.ts';
 import { verify } from '../../shared/usecases/verify.ts';
+import { phoneStore } from '../files/phoneStore.ts';
 import { fileNameFor, SET_ENDING } from '../files/setStore.ts';
 import { previewPhoto } from '../imaging/decodePhoto.ts';
 import { type CaptureWork, capturePhotos } from './captureJob.ts';
@@ -40,6 +41,7 @@ export async function makeHost(parts: HostParts): Promise<Result<Host>> {
   };
   const documents = openDocuments(parts);
   const photos = makePhotoShelf(parts.newHandle);
+  const phones = phoneStore(parts.disk, parts.folders);
   const jobs = makeJobs(parts.newHandle, tell, parts.reportBug);
 
   await documents.recover();
@@ -108,7 +110,7 @@ export async function makeHost(parts: HostParts): Promise<Result<Host>> {
       if (!state.ok) return state;
       const files = photos.all(handles);
       if (!files.ok) return files;
-      const work: CaptureWork = { pool: parts.pool, documents, document, files: files.value, options };
+      const work: CaptureWork = { pool: parts.pool, documents, document, files: files.value, options, phones };
       const job = jobs.start(async (progress) => {
         const done = await capturePhotos(work, progress);
         if (!done.ok) return done;

@@ -20,6 +20,8 @@ import {
 
 const nothing = z.strictObject({});
 
+const cardNameText = z.string().regex(/^N\d{2,4}$/);
+
 const captureOptions = z.strictObject({
   /** Which edge of a drawn line is the piece's outline. */
   line: z.enum(['centre', 'inner', 'outer']).default('centre'),
@@ -30,6 +32,21 @@ const captureOptions = z.strictObject({
     .strictObject({ x: z.number().min(0.9).max(1.1), y: z.number().min(0.9).max(1.1) })
     .nullable()
     .default(null),
+  /**
+   * Distances measured with a tape between two cards: from the top left corner of the one's chequer to the other's, as they
+   * look when the card is turned so that its number can be read.
+   */
+  taped: z
+    .array(
+      z.strictObject({
+        from: cardNameText,
+        to: cardNameText,
+        lengthMm: z.number().positive().max(10_000),
+        sigmaMm: z.number().positive().max(10).default(0.5),
+      }),
+    )
+    .max(20)
+    .default([]),
 });
 
 /** What a finished capture gives: the new state of the document, and the trace itself. */
@@ -97,7 +114,7 @@ export const calls = {
     args: z.strictObject({
       document: documentHandle,
       photos: z.array(photoHandle).min(1).max(50),
-      options: captureOptions.default({ line: 'centre', outline: 'auto', printScale: null }),
+      options: captureOptions.default({ line: 'centre', outline: 'auto', printScale: null, taped: [] }),
     }),
     value: z.strictObject({ job: jobHandle }),
   },

@@ -1,27 +1,31 @@
 // Photo → pieces: the stages one after the other. Each stage's warnings are handed on; the first failure ends the photo.
 import type { TablePointMm } from '../base/points.ts';
 import { fail, ok, type Result, type Warning } from '../base/result.ts';
+import { CHEQUER_AT, cardMmFromUpright, cardNumber } from '../vision/cards/cardLayout.ts';
 import type { FoundCard } from '../vision/cards/foundCard.ts';
-import type { Photo } from '../vision/image.ts';
+import type { Photo, PhotoMetadata } from '../vision/image.ts';
 import type { InkLine } from '../vision/ink/inkLines.ts';
 import type { Excursion } from '../vision/outline/findExcursions.ts';
+import { marksAwayFromRim, type PhotoRim, rimFlags } from '../vision/outline/photoRim.ts';
 import type { PrintScale } from '../vision/plane/cardBodies.ts';
 import { type ErrorModes, errorModes, FLAT_PAPER, lengthUncertainty } from '../vision/plane/lengthUncertainty.ts';
+import { type PhoneProfile, profileKey } from '../vision/plane/phoneProfile.ts';
+import { photoQuality } from '../vision/plane/photoQuality.ts';
 import { type PlaneSolution, photoFromTable, tableFromPhoto } from '../vision/plane/planeSolution.ts';
 import type { PaperRegion } from '../vision/segment/paperRegion.ts';
+import type { TablePicture } from '../vision/segment/tablePicture.ts';
 import type { StageContext } from '../vision/stageContext.ts';
 import { chooseOutline } from '../vision/stages/chooseOutline.ts';
 import { findCards } from '../vision/stages/findCards.ts';
-import { fitEdges } from '../vision/stages/fitEdges.ts';
 import { readMarks } from '../vision/stages/readMarks.ts';
 import { RECTIFY_DEFAULTS, rectify } from '../vision/stages/rectify.ts';
 import { refineOutline } from '../vision/stages/refineOutline.ts';
 import { segmentPaper } from '../vision/stages/segmentPaper.ts';
-import { solvePlane } from '../vision/stages/solvePlane.ts';
-import { splitCorners } from '../vision/stages/splitCorners.ts';
+import { solvePlane, type TapedInput } from '../vision/stages/solvePlane.ts';
 import { type DrawnOutline, drawnOutlines, findInkLines, planeMapOf } from '../vision/stages/traceInk.ts';
-import type { TracedPiece, UnsureStretch } from '../vision/traced.ts';
-import type { CapturedPhoto, CaptureOptions, TablePhoto } from './captured.ts';
+import type { TracedMark, TracedPiece } from '../vision/traced.ts';
+import type { CapturedPhoto, CaptureOptions, SeenOutline, TablePhoto, TapedCards } from './captured.ts';
+import { type MeasuredOutline, pieceFromOutline } from './pieceFromOutline.ts';
 
 /** What one photo gives, with its picture at true scale. */
 export interface PhotoRead {
@@ -37,8 +41,8 @@ export function capturePhoto(photo: Photo, options: CaptureOptions, context: Sta
   const frame = { widthPx: photo.rgb.widthPx, heightPx: photo.rgb.heightPx, metadata: photo.metadata };
   const plane = solvePlane(frame, found.cards, {
     printScale: printScaleOf(options),
-    phoneProfile: options.phone,
-    tapedDistances: [],
+    phoneProfile: profileFor(photo.metadata, options.phones),
+    tapedDistances: options.taped.map(tapedInput),
   });
   if (!plane.ok) return plane;
   const { solution } = plane.value;
@@ -59,27 +63,31 @@ export function capturePhoto(photo: Photo, options: CaptureOptions, context: Sta
   const chosen = chooseOutline(paper.value.regions, drawn, options.outline);
   context.report(0.65, `Measuring outlines in ${photo.name}`);
   const errors = errorModes(solution, FLAT_PAPER);
-  const outlines = [
+  const whole = [
     ...chosen.paper.filter((region) => !region.cutOff).map((region) => fromPaper(photo, region, solution)),
     ...chosen.drawn.filter((ring) => !ring.cutOff).map(fromDrawing),
   ];
-  if (outlines.length === 0) {
-    return fail(
-      'no-piece',
-      `${photo.name} shows its reference cards but no whole pattern piece: lay the piece so that all of it is in the picture, on a table that differs from its paper, and take the photo again.`,
-    );
-  }
+  const parts = chosen.paper.filter((region) => region.cutOff).map((region) => fromPaper(photo, region, solution));
+  if (whole.length + parts.length === 0) return noPiece(photo.name);
   context.report(0.8, `Reading the marks in ${photo.name}`);
-  const pieces = outlines.map((outline, i) => tracedPiece(`p${i + 1}`, photo, outline, solution, errors, lines));
+  const pieces = whole.map((outline, i) => tracedPiece(`p${i + 1}`, photo, outline, solution, errors, lines));
+  const rim = photoRimOf(solution, table);
   return ok({
     captured: {
       file: photo.name,
       plane: solution,
+      evidence: plane.value.evidence,
+      quality: photoQuality(solution, options.printScale !== null),
       pieces,
+      outlines: [
+        ...whole.map((outlined, i) => seenOutline(outlined, pieces[i]!.marks, new Uint8Array(0))),
+        ...parts.map((part) => partialOutline(photo, part, solution, lines, rim)),
+      ],
+      tapedUnseen: options.taped.filter((_, i) => plane.value.tapedUnseen.includes(i)),
       warnings: [
         ...found.warnings,
         ...solution.warnings,
-        ...paper.warnings,
+        ...paper.warnings.filter(({ code }) => code !== 'piece-cut-off'), // joining decides whether it matters
         ...chosen.drawn.filter((ring) => ring.cutOff).map(() => DRAWING_CUT_OFF),
       ],
       learned: plane.value.learntProfile,
@@ -93,17 +101,32 @@ const DRAWING_CUT_OFF: Warning = {
   message: 'A drawn outline runs out of the photo and was not traced: take a photo that shows all of it.',
 };
 
+/** A photo, or several together, without a single whole piece. */
+export function noPiece(name: string): Result<never> {
+  return fail(
+    'no-piece',
+    `${name} shows its reference cards but no whole pattern piece: lay the piece so that all of it is in the picture, on a table that differs from its paper, and take the photo again.`,
+  );
+}
+
+/** The tape's ends in card millimetres; the ids were checked when they were typed. */
+function tapedInput({ from, to, lengthMm, sigmaMm }: TapedCards): TapedInput {
+  const end = (cardId: string) => ({ cardId, cardMm: cardMmFromUpright(cardNumber(cardId), CHEQUER_AT) });
+  return { from: end(from), to: end(to), lengthMm, sigmaMm };
+}
+
+function profileFor(metadata: PhotoMetadata, phones: readonly PhoneProfile[]): PhoneProfile | null {
+  const key = profileKey(metadata);
+  return phones.find((phone) => phone.key === key) ?? null;
+}
+
 function printScaleOf({ printScale }: CaptureOptions): PrintScale | null {
   return printScale === null ? null : { xRatio: printScale.x, yRatio: printScale.y, checked: true };
 }
 
-/** An outline measured on the photo, wherever it came from. */
-interface Outlined {
-  readonly line: TracedPiece['line'];
-  readonly points: readonly TablePointMm[];
-  readonly unsure: readonly UnsureStretch[];
+/** An outline measured on the photo, with what notches are read from. */
+interface Outlined extends MeasuredOutline {
   readonly excursions: readonly Excursion[];
-  readonly pointSigmaMm: number;
 }
 
 function fromPaper(photo: Photo, region: PaperRegion, solution: PlaneSolution): Outlined {
@@ -130,52 +153,56 @@ function tracedPiece(
   errors: ErrorModes,
   lines: readonly InkLine[],
 ): TracedPiece {
-  const { line, points, pointSigmaMm, excursions } = outlined;
-  const corners = splitCorners(points);
-  const { edges, outline } = fitEdges(points, corners, {
-    pointSigmaMm,
-    planeSigmaMm: (path) =>
-      lengthUncertainty(
-        errors,
-        path.map((point) => photoFromTable(solution, point)),
-      ).sigmaMm,
-  });
-  return {
+  const { line, excursions } = outlined;
+  return pieceFromOutline(outlined, {
     id,
     photos: [photo.name],
-    line,
-    outline,
-    edges,
-    marks: readMarks(photo, planeMapOf(solution), lines, { outline, line, excursions }),
-    unsure: unsureOn(outline, points, outlined.unsure),
-    pointSigmaMm,
     scaleSigmaRatio: errors.scaleSigmaRatio,
-  };
+    planeSigmaMm: (path) => planeSigmaMm(solution, errors, path),
+    marks: (outline) => readMarks(photo, planeMapOf(solution), lines, { outline, line, excursions }),
+  });
 }
 
-/** The same stretches by index into the final outline: its points nearest to the old ends. */
-function unsureOn(
-  outline: readonly TablePointMm[],
-  points: readonly TablePointMm[],
-  stretches: readonly UnsureStretch[],
-): UnsureStretch[] {
-  const nearest = (at: TablePointMm): number => {
-    let best = 0;
-    let least = Number.POSITIVE_INFINITY;
-    outline.forEach((p, i) => {
-      const away = (p[0] - at[0]) ** 2 + (p[1] - at[1]) ** 2;
-      if (away < least) {
-        least = away;
-        best = i;
-      }
-    });
-    return best;
+/** How sure the length of a path on the table is, as one photo saw it. */
+export function planeSigmaMm(solution: PlaneSolution, errors: ErrorModes, path: readonly TablePointMm[]): number {
+  return lengthUncertainty(
+    errors,
+    path.map((point) => photoFromTable(solution, point)),
+  ).sigmaMm;
+}
+
+function seenOutline(outlined: Outlined, marks: readonly TracedMark[], atRim: Uint8Array): SeenOutline {
+  const { line, points, unsure, pointSigmaMm } = outlined;
+  return { line, points, atRim, unsure, pointSigmaMm, marks };
+}
+
+/** A piece that runs out of the photo: its outline with the rim told apart, and the marks that lie well inside the photo. */
+function partialOutline(
+  photo: Photo,
+  outlined: Outlined,
+  solution: PlaneSolution,
+  lines: readonly InkLine[],
+  rim: PhotoRim,
+): SeenOutline {
+  const { line, points, excursions } = outlined;
+  const marks = readMarks(photo, planeMapOf(solution), lines, { outline: points, line, excursions });
+  return seenOutline(outlined, marksAwayFromRim(marks, rim), rimFlags(points, rim));
+}
+
+/** Where the photo, or the part of it that was straightened, ends. */
+function photoRimOf(solution: PlaneSolution, { rgb, mmPerPx, originMm }: TablePicture): PhotoRim {
+  const { widthPx, heightPx } = solution.camera;
+  return {
+    photoFromTable: (point) => photoFromTable(solution, point),
+    photo: { widthPx, heightPx },
+    mmPerPixel: solution.mmPerPixel,
+    table: {
+      left: originMm[0],
+      top: originMm[1],
+      right: originMm[0] + rgb.widthPx * mmPerPx,
+      bottom: originMm[1] + rgb.heightPx * mmPerPx,
+    },
   };
-  return stretches.map((stretch) => ({
-    ...stretch,
-    fromIndex: nearest(points[stretch.fromIndex % points.length]!),
-    toIndex: nearest(points[stretch.toIndex % points.length]!),
-  }));
 }
 
 function cardRing(card: FoundCard, solution: PlaneSolution): readonly TablePointMm[] {

@@ -1,11 +1,13 @@
 // What the capture takes and gives: the types between the vision stages, the worker boundary, the command line and the
 // window. Plain data that survives structuredClone.
-import type { Point } from '../base/points.ts';
+import type { Point, TablePointMm } from '../base/points.ts';
 import type { Warning } from '../base/result.ts';
 import type { RgbImage } from '../vision/image.ts';
 import type { PhoneProfile } from '../vision/plane/phoneProfile.ts';
+import type { PhotoQuality } from '../vision/plane/photoQuality.ts';
 import type { PlaneSolution } from '../vision/plane/planeSolution.ts';
-import type { TracedPiece } from '../vision/traced.ts';
+import type { PlaneEvidence } from '../vision/stages/solvePlane.ts';
+import type { TracedMark, TracedPiece, UnsureStretch } from '../vision/traced.ts';
 
 export interface CaptureOptions {
   /** Measured divided by nominal length of the print's rulers; null = nobody measured them. */
@@ -14,8 +16,24 @@ export interface CaptureOptions {
   readonly line: 'centre' | 'inner' | 'outer';
   /** Paper edges, drawn lines, or whichever a piece shows. */
   readonly outline: 'auto' | 'paper' | 'drawn';
-  readonly phone: PhoneProfile | null;
+  /** What earlier photos taught; a photo uses the one of its own phone and setting. */
+  readonly phones: readonly PhoneProfile[];
+  readonly taped: readonly TapedCards[];
 }
+
+/**
+ * A distance measured with a tape between two cards: from the top left corner of the one's chequer to the top left corner
+ * of the other's, each as it looks when the card is turned so that its number can be read.
+ */
+export interface TapedCards {
+  readonly from: string;
+  readonly to: string;
+  readonly lengthMm: number;
+  readonly sigmaMm: number;
+}
+
+/** How well a person tapes a distance on a table: half a millimetre, from memory. */
+export const TAPE_SIGMA_MM = 0.5;
 
 /** The table at true scale: table point (x, y) lies at pixel ((x - originMm[0]) / mmPerPixel, …). */
 export interface TablePhoto {
@@ -24,13 +42,33 @@ export interface TablePhoto {
   readonly originMm: Point;
 }
 
+/** One outline as one photo measured it, before edges were fitted: what photos are joined from. */
+export interface SeenOutline {
+  readonly line: TracedPiece['line'];
+  /** Closed, clockwise, in the photo's own table frame. */
+  readonly points: readonly TablePointMm[];
+  /** For every point 1 where the outline is the photo's rim instead of the piece's; empty for a whole piece. */
+  readonly atRim: Uint8Array;
+  /** By index into `points`. */
+  readonly unsure: readonly UnsureStretch[];
+  readonly pointSigmaMm: number;
+  readonly marks: readonly TracedMark[];
+}
+
 /** Everything that was read from one photo. */
 export interface CapturedPhoto {
   readonly file: string;
   readonly plane: PlaneSolution;
+  /** What the plane was solved from. */
+  readonly evidence: PlaneEvidence;
+  readonly quality: PhotoQuality;
   readonly pieces: readonly TracedPiece[];
+  /** The whole pieces' outlines in the order of `pieces`, then those that run out of the photo. */
+  readonly outlines: readonly SeenOutline[];
+  /** Taped distances of which this photo does not show both cards. */
+  readonly tapedUnseen: readonly TapedCards[];
   readonly warnings: readonly Warning[];
-  /** What this photo teaches about the phone; null when it is not well-conditioned enough to teach. */
+  /** What this photo by itself teaches about the phone; null when it is not well-conditioned enough to teach. */
   readonly learned: PhoneProfile | null;
 }
 

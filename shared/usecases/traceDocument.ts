@@ -1,25 +1,42 @@
 // A capture as `notchwise-trace/1`, the form in which other programs receive it.
 import type { Point } from '../base/points.ts';
 import { TRACE_FORMAT, type TraceV1 } from '../formats/trace/v1.ts';
+import type { PhotoQuality } from '../vision/plane/photoQuality.ts';
 import type { TracedMark, TracedPiece } from '../vision/traced.ts';
 import type { Capture } from './captured.ts';
 
 type PieceV1 = TraceV1['pieces'][number];
+type QualityV1 = NonNullable<TraceV1['photos'][number]['quality']>;
 type MarkV1 = PieceV1['marks'][number];
 
 export function traceDocument(capture: Capture): TraceV1 {
   return {
     format: TRACE_FORMAT,
-    photos: capture.photos.map(({ file, plane }) => ({
+    photos: capture.photos.map(({ file, plane, quality }) => ({
       file,
       mmPerPixel: plane.mmPerPixel,
       tiltDeg: plane.tiltDeg,
       cards: plane.cards.map(({ id, residualPx }) => ({ id, residualPx })),
+      quality: qualityDocument(quality),
     })),
     yAxis: 'down',
     pieces: capture.pieces.map(pieceDocument),
     warnings: capture.warnings.map(({ code, message }) => ({ code, message })),
   };
+}
+
+function qualityDocument({ cornerSigmaPx, worstRatio, map, advice }: PhotoQuality): QualityV1 {
+  return {
+    cornerSigmaPx,
+    worstRatio: stated(worstRatio),
+    map: { columns: map.columns, rows: map.rows, sigmaRatios: map.sigmaRatios.map(stated) },
+    advice: advice.map(({ code, message }) => ({ code, message })),
+  };
+}
+
+/** JSON has no infinity: where nothing is known, nothing is stated. Three digits are more than a sigma has. */
+function stated(ratio: number): number | null {
+  return Number.isFinite(ratio) ? Number(ratio.toPrecision(3)) : null;
 }
 
 function pieceDocument(piece: TracedPiece): PieceV1 {

@@ -32,7 +32,8 @@ export const CHECKED_PRINT: CaptureOptions = {
   printScale: { x: 1, y: 1 },
   line: 'centre',
   outline: 'auto',
-  phone: null,
+  phones: [],
+  taped: [],
 };
 
 export async function runCase(

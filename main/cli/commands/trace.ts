@@ -2,9 +2,11 @@
 import { basename, join } from 'node:path';
 import { readPhoneProfile, writePhoneProfile } from '../../../shared/formats/phone/v1.ts';
 import type { PatternSet } from '../../../shared/pattern/model.ts';
-import type { Capture, CaptureOptions } from '../../../shared/usecases/captured.ts';
+import type { Capture, CaptureOptions, TapedCards } from '../../../shared/usecases/captured.ts';
 import { emptySet, takeIn } from '../../../shared/usecases/setFromCapture.ts';
 import { traceDocument } from '../../../shared/usecases/traceDocument.ts';
+import { isSettled, joinProfiles, type PhoneProfile } from '../../../shared/vision/plane/phoneProfile.ts';
+import { phoneStore } from '../../files/phoneStore.ts';
 import { saveSet } from '../../files/setStore.ts';
 import { captureFiles } from '../../imaging/captureFiles.ts';
 import { keptPictures } from '../../imaging/keptPictures.ts';
@@ -16,8 +18,10 @@ import type { CliSurroundings } from '../surroundings.ts';
 
 export interface TraceOptions {
   readonly printScale?: { readonly x: number; readonly y: number };
-  readonly phoneProfile?: string;
+  /** A file; false = neither use nor teach what is known about phones. */
+  readonly phoneProfile?: string | false;
   readonly learnProfile?: string;
+  readonly taped?: readonly TapedCards[];
   readonly line: CaptureOptions['line'];
   readonly outline: CaptureOptions['outline'];
   readonly plan?: string;
@@ -60,7 +64,8 @@ export async function traceFiles(
     printScale: options.printScale ?? null,
     line: options.line,
     outline: options.outline,
-    phone: options.phoneProfile === undefined ? null : await profileAt(options.phoneProfile, around),
+    phones: await phonesFor(options, around),
+    taped: options.taped ?? [],
   };
   const pool = makeWorkerPool();
   try {
@@ -68,6 +73,7 @@ export async function traceFiles(
     const progress = { report: () => {}, signal };
     const captured = need(await captureFiles(pool, files, capture, progress));
     if (captured.capture.pieces.length === 0) end('no-piece', noPiece(captured.capture));
+    await teach(captured.capture, options, around);
     const kept = keptPictures(captured.tables, into.shots.length);
     const size = options.size ?? into.baseSize;
     const taken = takeIn(captured.capture, { into, size, pictures: kept.pictures, printScale: capture.printScale });
@@ -107,22 +113,45 @@ async function photoFiles(typed: readonly string[], around: CliSurroundings): Pr
   return files;
 }
 
-async function profileAt(typed: string, around: CliSurroundings): Promise<CaptureOptions['phone']> {
+/** The phone named by a file, or all that photos have taught by themselves. */
+async function phonesFor(options: TraceOptions, around: CliSurroundings): Promise<readonly PhoneProfile[]> {
+  if (options.phoneProfile === false) return [];
+  if (options.phoneProfile !== undefined) return [await profileAt(options.phoneProfile, around)];
+  const { phones, warnings } = need(await phoneStore(around.disk, around.folders).all());
+  for (const { message } of warnings) around.err(message);
+  return phones.filter(isSettled);
+}
+
+async function profileAt(typed: string, around: CliSurroundings): Promise<PhoneProfile> {
   const bytes = need(await around.disk.read(pathOf(around, typed)));
   return need(readPhoneProfile(typed, new TextDecoder().decode(bytes)));
 }
 
-/** The profile that most photos taught; photos that taught none say so. */
+function lessonsOf(capture: Capture): readonly PhoneProfile[] {
+  return capture.photos.flatMap((photo) => (photo.learned === null ? [] : [photo.learned]));
+}
+
+/** Keeps what the photos taught; a full or read-only disk is no reason to lose the pieces. */
+async function teach(capture: Capture, options: TraceOptions, around: CliSurroundings): Promise<void> {
+  if (options.phoneProfile === false) return;
+  const taught = await phoneStore(around.disk, around.folders).teach(lessonsOf(capture));
+  if (!taught.ok) around.err(`What the photos taught about the phone was not kept: ${taught.error.sentence}`);
+}
+
+/** Adds what the photos taught to the file; photos that taught nothing say so. */
 async function learn(capture: Capture, typed: string, around: CliSurroundings): Promise<void> {
-  const learned = capture.photos.flatMap((photo) => (photo.learned === null ? [] : [photo.learned]));
-  const best = learned.toSorted((a, b) => b.photos - a.photos)[0];
-  if (best === undefined) {
+  const [first, ...others] = lessonsOf(capture);
+  if (first === undefined) {
     around.err(
       'These photos teach nothing certain about the phone; use more cards, spread wider, and the full picture.',
     );
     return;
   }
-  need(await around.disk.write(pathOf(around, typed), writePhoneProfile(best)));
+  const before = await around.disk.read(pathOf(around, typed));
+  const known = before.ok ? need(readPhoneProfile(typed, new TextDecoder().decode(before.value))) : null;
+  let profile = joinProfiles(known, first);
+  for (const other of others) profile = joinProfiles(profile, other);
+  need(await around.disk.write(pathOf(around, typed), writePhoneProfile(profile)));
 }
 
 function noPiece(capture: Capture): string {
@@ -137,10 +166,17 @@ function tell({ capture, set }: Traced, options: TraceOptions, around: CliSurrou
     around.out(
       `${photo.file}: ${cards.length} cards, tilt ${tiltDeg.toFixed(0)}°, ${mmPerPixel.toFixed(2)} mm a pixel, ${photo.pieces.length} pieces`,
     );
+    const { worstRatio, advice } = photo.quality;
+    const trust = Number.isFinite(worstRatio)
+      ? `a length of 1 m is good to ${(2000 * worstRatio).toFixed(1)} mm where it is least sure`
+      : 'part of the picture shows no table that could be measured';
+    around.out(`  ${trust}`);
+    for (const { message } of advice) around.out(`  To make it better: ${message}`);
   }
   for (const piece of capture.pieces) {
     const edges = piece.edges.map((edge) => `${edge.lengthMm.toFixed(1)} ± ${(2 * edge.sigmaMm).toFixed(1)}`);
-    around.out(`${piece.id}: edges ${edges.join(', ')} mm; ${piece.marks.length} marks`);
+    const several = piece.photos.length > 1 ? ` from ${piece.photos.join(' and ')}` : '';
+    around.out(`${piece.id}${several}: edges ${edges.join(', ')} mm; ${piece.marks.length} marks`);
   }
   for (const warning of capture.warnings) around.err(warning.message);
   if (options.out !== undefined) around.out(`The set "${set.name}" is in ${pathOf(around, options.out)}`);

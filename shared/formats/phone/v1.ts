@@ -23,6 +23,10 @@ export const phoneV1 = z.object({
   covariance: z.tuple([three, three, three]),
   /** How many photos taught it. */
   photos: z.number().int().min(1),
+  /** Marks of the photos that taught it, so that a photo read twice teaches once. */
+  taughtBy: z.array(z.string()).default([]),
+  /** How often a photo contradicted what was known, so that learning began anew. */
+  conflicts: z.number().int().min(0).default(0),
 });
 
 /** The same fields as the capture uses them. */
@@ -35,6 +39,8 @@ export interface PhoneFields {
   readonly mean: readonly [number, number, number];
   readonly covariance: readonly (readonly number[])[];
   readonly photos: number;
+  readonly taughtBy: readonly string[];
+  readonly conflicts: number;
 }
 
 export function readPhoneProfile(name: string, text: string): Result<PhoneFields> {

@@ -6,6 +6,21 @@ export const TRACE_FORMAT = 'notchwise-trace/1';
 
 const point = z.tuple([z.number(), z.number()]).describe('[x, y] in millimetres, y down');
 
+const quality = z
+  .object({
+    cornerSigmaPx: z.number().min(0).describe('Standard uncertainty of one card corner.'),
+    worstRatio: z.number().min(0).nullable().describe('Worst of the map; null = part of the photo shows no table.'),
+    map: z.object({
+      columns: z.number().int().min(1),
+      rows: z.number().int().min(1),
+      sigmaRatios: z
+        .array(z.number().min(0).nullable())
+        .describe('Relative standard uncertainty of a short length, row by row; null = no table there.'),
+    }),
+    advice: z.array(z.object({ code: z.string(), message: z.string() })).describe('What would make the photo better.'),
+  })
+  .describe('Where lengths can be trusted. Added after the first edition; absent in older files.');
+
 const mark = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('notch'), atMm: point, count: z.union([z.literal(1), z.literal(2), z.literal(3)]) }),
   z.object({ kind: z.literal('grainline'), fromMm: point, toMm: point }),
@@ -22,6 +37,7 @@ export const traceV1 = z.object({
       mmPerPixel: z.number().positive().describe('In the middle of the photo.'),
       tiltDeg: z.number().min(0).max(90).describe('Between the line of sight and the upright on the table.'),
       cards: z.array(z.object({ id: z.string(), residualPx: z.number().min(0) })),
+      quality: quality.optional(),
     }),
   ),
   yAxis: z.literal('down'),

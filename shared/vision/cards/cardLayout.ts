@@ -44,6 +44,13 @@ export function cardName(id: number): string {
   return `N${String(id).padStart(2, '0')}`;
 }
 
+/** The number of a card by its printed name, "N07" or "n7"; NaN for what is no card's name. */
+export function cardNumber(name: string): number {
+  const digits = /^[Nn](\d{1,4})$/.exec(name)?.[1];
+  const id = digits === undefined ? Number.NaN : Number(digits);
+  return id < CODE_COUNT ? id : Number.NaN;
+}
+
 /** Numbers of the four cards of page `set` (from 1): upper left, upper right, lower left, lower right. */
 export function cardsOfSet(set: number): readonly [number, number, number, number] {
   if (!Number.isInteger(set) || set < 1 || set > PAGE_SET_COUNT) {

@@ -20,6 +20,10 @@ export interface PhoneProfile {
   readonly covariance: readonly (readonly number[])[];
   /** How many photos it was learnt from. */
   readonly photos: number;
+  /** Marks of the photos that taught it, newest last, so that a photo read twice teaches once. */
+  readonly taughtBy: readonly string[];
+  /** How often a photo contradicted what was known, so that learning began anew. */
+  readonly conflicts: number;
 }
 
 const PROFILE = {
@@ -30,6 +34,10 @@ const PROFILE = {
   /** A photo teaches when it knows the lens at 0.6 of the half diagonal to this share of the half diagonal (2.5 px at 12 MP). */
   teachesSigmaRatio: 1e-3,
   teachesRadius: 0.6,
+  /** Photos older than the last so many may teach again; by then one more counts for little. */
+  marksKept: 200,
+  /** So many photos must agree for each conflict. */
+  agreeingAConflict: 2,
 } as const;
 
 /** Null when the photo does not say which camera took it at which focal length. */
@@ -47,21 +55,35 @@ export function profilePrior(profile: PhoneProfile): LensPrior {
 /** Whether a photo solved without the profile (radial lens) contradicts it. */
 export function disagrees(profile: PhoneProfile, fit: CoreFit): boolean {
   const { mean, covariance } = lensOf(fit);
-  const gap = mean.map((value, i) => value - profile.mean[i]!);
-  const sum = widened(profile.covariance).map((row, i) => row.map((value, j) => value + covariance[i]![j]!));
-  return quadratic3(sum, gap) > PROFILE.disagreesAt;
+  return quadratic3(sumOf(widened(profile.covariance), covariance), gapOf(profile.mean, mean)) > PROFILE.disagreesAt;
 }
 
 /**
- * What a photo (solved with the radial lens and without a profile) teaches, joined to what was known; null when the photo
- * knows too little of its lens or does not say which camera took it.
+ * Whether what was learnt by itself may be used unasked: photos that state the same phone and setting have contradicted one
+ * another too often (several lenses under one name, edited pictures) until enough in a row agree.
  */
-export function learnProfile(fit: CoreFit, metadata: PhotoMetadata, known: PhoneProfile | null): PhoneProfile | null {
+export function isSettled({ photos, conflicts }: PhoneProfile): boolean {
+  return conflicts === 0 || photos > PROFILE.agreeingAConflict * conflicts;
+}
+
+function sumOf(a: readonly (readonly number[])[], b: readonly (readonly number[])[]): number[][] {
+  return a.map((row, i) => row.map((value, j) => value + b[i]![j]!));
+}
+
+function gapOf(a: readonly number[], b: readonly number[]): number[] {
+  return a.map((value, i) => b[i]! - value);
+}
+
+/**
+ * What a photo (solved with the radial lens and without a profile) teaches by itself; null when it knows too little of its
+ * lens or does not say which camera took it.
+ */
+export function learnProfile(fit: CoreFit, metadata: PhotoMetadata): PhoneProfile | null {
   const key = profileKey(metadata);
   if (key === null || fit.model.base.lens !== 'radial') return null;
   const { mean, covariance } = lensOf(fit);
   if (lensSigmaRatio(fit, covariance) > PROFILE.teachesSigmaRatio) return null;
-  const fresh: PhoneProfile = {
+  return {
     key,
     make: metadata.make ?? '',
     model: metadata.model ?? '',
@@ -70,20 +92,41 @@ export function learnProfile(fit: CoreFit, metadata: PhotoMetadata, known: Phone
     mean,
     covariance,
     photos: 1,
+    taughtBy: [markOf(fit)],
+    conflicts: 0,
   };
-  if (known === null || known.key !== key) return fresh;
-  // Each photo is one draw of a wandering lens: both count with their own wander, the mean gets surer.
+}
+
+/** What is known after a photo taught: each photo is one draw of a wandering lens, so both count with their own wander. */
+export function joinProfiles(known: PhoneProfile | null, fresh: PhoneProfile): PhoneProfile {
+  if (known === null || known.key !== fresh.key) return fresh;
+  if (fresh.taughtBy.every((mark) => known.taughtBy.includes(mark))) return known;
+  if (
+    quadratic3(sumOf(widened(known.covariance), widened(fresh.covariance)), gapOf(known.mean, fresh.mean)) >
+    PROFILE.disagreesAt
+  )
+    return { ...fresh, conflicts: known.conflicts + 1 };
   const a = inverse(new Matrix(widened(known.covariance)));
-  const b = inverse(new Matrix(widened(covariance)));
+  const b = inverse(new Matrix(widened(fresh.covariance)));
   const joined = inverse(Matrix.add(a, b));
-  const weighted = Matrix.add(a.mmul(Matrix.columnVector([...known.mean])), b.mmul(Matrix.columnVector(mean)));
-  const joinedMean = joined.mmul(weighted).getColumn(0);
+  const weighted = Matrix.add(
+    a.mmul(Matrix.columnVector([...known.mean])),
+    b.mmul(Matrix.columnVector([...fresh.mean])),
+  );
+  const mean = joined.mmul(weighted).getColumn(0);
   return {
     ...fresh,
-    mean: [joinedMean[0]!, joinedMean[1]!, joinedMean[2]!],
+    mean: [mean[0]!, mean[1]!, mean[2]!],
     covariance: Matrix.add(joined, joined.transpose()).mul(0.5).to2DArray(),
-    photos: known.photos + 1,
+    photos: known.photos + fresh.photos,
+    conflicts: known.conflicts,
+    taughtBy: [...known.taughtBy, ...fresh.taughtBy].slice(-PROFILE.marksKept),
   };
+}
+
+/** Two photos never show a card at the very same pixels. */
+function markOf({ model }: CoreFit): string {
+  return [...model.bodies[0]!.seenPx.slice(0, 4)].map((value) => value.toFixed(2)).join(' ');
 }
 
 /** How much ln focal and the lens terms wander between photos of one phone, one sigma. */

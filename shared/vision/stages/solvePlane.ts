@@ -67,9 +67,9 @@ export interface PlaneEvidence {
 export interface SolvedPlane {
   readonly solution: PlaneSolution;
   readonly evidence: PlaneEvidence;
-  /** Taped distances that this photo cannot judge because a card of theirs is not in it. */
-  readonly tapedUnseen: readonly TapedInput[];
-  /** What the photo taught about the phone's lens, joined to the given profile; null when it knows too little. */
+  /** Taped distances, by place in the options, that this photo cannot judge because a card of theirs is not in it. */
+  readonly tapedUnseen: readonly number[];
+  /** What the photo by itself taught about the phone's lens; null when it knows too little. */
   readonly learntProfile: PhoneProfile | null;
 }
 
@@ -133,7 +133,7 @@ export function solvePlane(
   state = distrustBent(state, warnings);
   const taping = withTapedDistances(state, options.tapedDistances, warnings);
   state = taping.state;
-  const learnt = learnFrom(state, options.phoneProfile);
+  const learnt = learnFrom(state);
   state = withProfile(state, options.phoneProfile, warnings);
 
   const profiled = state.job.priors.profile !== null;
@@ -145,7 +145,7 @@ export function solvePlane(
   return ok({
     solution: solutionOf(state, warnings),
     evidence: evidenceOf(state, [...taping.believed, ...taping.unseen]),
-    tapedUnseen: taping.unseen,
+    tapedUnseen: taping.unseen.map((input) => options.tapedDistances.indexOf(input)),
     learntProfile: learnt,
   });
 }
@@ -327,10 +327,9 @@ function ownLensFit(state: State): CoreFit {
   return refitCore({ ...coreInput(state.job, bodiesOf(state.bodies)), hypothesis: OWN_LENS }, state.chosen.best);
 }
 
-function learnFrom(state: State, known: PhoneProfile | null): PhoneProfile | null {
-  return profileKey(state.job.frame.metadata) === null
-    ? null
-    : learnProfile(ownLensFit(state), state.job.frame.metadata, known);
+function learnFrom(state: State): PhoneProfile | null {
+  const { metadata } = state.job.frame;
+  return profileKey(metadata) === null ? null : learnProfile(ownLensFit(state), metadata);
 }
 
 function withProfile(state: State, profile: PhoneProfile | null, warnings: Warning[]): State {

@@ -63,6 +63,16 @@ function captured(piece: TracedPiece): CapturedPhoto {
     file: piece.photos[0]!,
     // Only these facts of the plane are looked at; the rest is the solver's.
     plane: { mmPerPixel: 0.3, tiltDeg: 9, cards: [{ id: 'N01', residualPx: 0.2, page: 1 }] } as never,
+    // Nothing to join with: no cards to link by, no outline that leaves the photo.
+    evidence: { bodies: [], taped: [] } as never,
+    quality: {
+      cornerSigmaPx: 0.2,
+      worstRatio: Number.POSITIVE_INFINITY,
+      map: { columns: 2, rows: 1, sigmaRatios: [5.0004e-4, Number.POSITIVE_INFINITY] },
+      advice: [{ code: 'less-tilt', message: 'Hold the camera more directly above the piece.' }],
+    },
+    outlines: [],
+    tapedUnseen: [],
     pieces: [piece],
     warnings: [],
     learned: null,
@@ -251,7 +261,18 @@ describe('the trace document', () => {
   it('says what was read in the words of its format', () => {
     const document = traceV1.parse(traceDocument(capture(tracedPanel(marks))));
     expect(document.photos).toEqual([
-      { file: 'a.jpg', mmPerPixel: 0.3, tiltDeg: 9, cards: [{ id: 'N01', residualPx: 0.2 }] },
+      {
+        file: 'a.jpg',
+        mmPerPixel: 0.3,
+        tiltDeg: 9,
+        cards: [{ id: 'N01', residualPx: 0.2 }],
+        quality: {
+          cornerSigmaPx: 0.2,
+          worstRatio: null,
+          map: { columns: 2, rows: 1, sigmaRatios: [5e-4, null] },
+          advice: [{ code: 'less-tilt', message: 'Hold the camera more directly above the piece.' }],
+        },
+      },
     ]);
     const [piece] = document.pieces;
     expect(piece?.edges[0]).toEqual({ id: 'e1', fromMm: [40, 60], toMm: [240, 60], lengthMm: 200, sigmaMm: 0.2 });

@@ -20,7 +20,7 @@ const scripted = () =>
 
 const task = (name: string): VisionTask => ({
   photo: { name, bytes: new Uint8Array() },
-  options: { printScale: null, line: 'centre', outline: 'auto', phone: null },
+  options: { printScale: null, line: 'centre', outline: 'auto', phones: [], taped: [] },
 });
 const never = new AbortController().signal;
 const quiet = () => {};

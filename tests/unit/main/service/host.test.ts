@@ -140,7 +140,7 @@ describe('photos and jobs', () => {
     const { document } = host.opened;
     const added = await host.handlers['photos.add']({ document, from: given('a.png', await photo()) });
     if (!added.ok) throw new Error(added.error.sentence);
-    const options = { line: 'centre', outline: 'auto', printScale: null } as const;
+    const options = { line: 'centre' as const, outline: 'auto' as const, printScale: null, taped: [] };
     const job = await host.handlers['job.start']({ document, photos: [added.value.photos[0]!.photo], options });
     if (!job.ok) throw new Error(job.error.sentence);
     return { ...host, heard, end, job: job.value.job };
