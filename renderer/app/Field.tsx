@@ -1,0 +1,131 @@
+// Fields that give their value when the person has finished typing, not at every key, so that one entry is one step to undo.
+import type { ComponentChildren } from 'preact';
+import { useEffect, useId, useState } from 'preact/hooks';
+
+interface TextProps {
+  readonly label: string;
+  readonly value: string;
+  readonly onDone: (value: string) => void;
+  readonly note?: string;
+}
+
+export function TextField({ label, value, onDone, note }: TextProps) {
+  const id = useId();
+  const [typed, setTyped] = useState(value);
+  useEffect(() => setTyped(value), [value]);
+  const done = () => {
+    const text = typed.trim();
+    if (text === '') setTyped(value);
+    else if (text !== value) onDone(text);
+  };
+  return (
+    <div class="field">
+      <label for={id}>{label}</label>
+      <input
+        id={id}
+        value={typed}
+        onInput={(event) => setTyped(event.currentTarget.value)}
+        onBlur={done}
+        onKeyDown={(event) => {
+          if (event.key === 'Enter') done();
+          if (event.key === 'Escape') setTyped(value);
+        }}
+      />
+      {note !== undefined && <small>{note}</small>}
+    </div>
+  );
+}
+
+interface NumberProps {
+  readonly label: string;
+  readonly value: number | null;
+  /** Written after the number. */
+  readonly unit: string;
+  readonly least?: number;
+  readonly onDone: (value: number | null) => void;
+  /** Words for an empty field; without them an empty field goes back to what it was. */
+  readonly empty?: string;
+}
+
+export function NumberField({ label, value, unit, least, onDone, empty }: NumberProps) {
+  const id = useId();
+  const shown = value === null ? '' : String(Math.round(value * 100) / 100);
+  const [typed, setTyped] = useState(shown);
+  useEffect(() => setTyped(shown), [shown]);
+  const done = () => {
+    const text = typed.trim().replace(',', '.');
+    if (text === shown) return;
+    if (text === '' && empty !== undefined) return onDone(null);
+    const number = Number(text);
+    if (text === '' || !Number.isFinite(number) || (least !== undefined && number < least)) setTyped(shown);
+    else onDone(number);
+  };
+  return (
+    <div class="field number">
+      <label for={id}>{label}</label>
+      <span class="with-unit">
+        <input
+          id={id}
+          inputMode="decimal"
+          value={typed}
+          placeholder={empty}
+          onInput={(event) => setTyped(event.currentTarget.value)}
+          onBlur={done}
+          onKeyDown={(event) => {
+            if (event.key === 'Enter') done();
+            if (event.key === 'Escape') setTyped(shown);
+          }}
+        />
+        <span>{unit}</span>
+      </span>
+    </div>
+  );
+}
+
+interface ChoiceProps<T extends string> {
+  readonly label: string;
+  readonly value: T;
+  readonly choices: readonly (readonly [value: T, words: string])[];
+  readonly onChoose: (value: T) => void;
+}
+
+export function Choice<T extends string>({ label, value, choices, onChoose }: ChoiceProps<T>) {
+  const id = useId();
+  return (
+    <div class="field">
+      <label for={id}>{label}</label>
+      <select
+        id={id}
+        value={value}
+        onChange={(event) => {
+          const chosen = choices.find(([one]) => one === event.currentTarget.value);
+          if (chosen !== undefined) onChoose(chosen[0]);
+        }}
+      >
+        {choices.map(([one, words]) => (
+          <option key={one} value={one}>
+            {words}
+          </option>
+        ))}
+      </select>
+    </div>
+  );
+}
+
+/** A part of a panel that can be folded away. */
+export function Fold({
+  title,
+  open,
+  children,
+}: {
+  readonly title: string;
+  readonly open?: boolean;
+  readonly children: ComponentChildren;
+}) {
+  return (
+    <details class="fold" open={open}>
+      <summary>{title}</summary>
+      <div class="fold-body">{children}</div>
+    </details>
+  );
+}

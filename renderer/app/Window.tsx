@@ -1,0 +1,159 @@
+// The window: the tape with the steps of the job along the top, the canvas in the middle, the panel of the step on the right,
+// the status line below.
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { ArchivePanel } from '../archive/ArchivePanel.tsx';
+import { type CanvasHandle, CanvasView } from '../canvas/CanvasView.tsx';
+import { FindingsPanel } from '../findings/FindingsPanel.tsx';
+import { PhotosPanel } from '../photos/PhotosPanel.tsx';
+import { Welcome } from '../photos/Welcome.tsx';
+import { PiecesPanel } from '../pieces/PiecesPanel.tsx';
+import { ToolRail } from '../pieces/ToolRail.tsx';
+import { SeamsPanel } from '../seams/SeamsPanel.tsx';
+import type { Store } from '../state/store.ts';
+import { useStore } from '../state/store.ts';
+import { currentSet, type WindowState } from '../state/windowState.ts';
+import { toolOf } from '../tools/registry.ts';
+import type { Actions } from './actions.ts';
+import { Messages } from './Messages.tsx';
+import { Ribbon } from './Ribbon.tsx';
+import { useWindowKeys } from './windowKeys.ts';
+
+interface Props {
+  readonly store: Store<WindowState>;
+  readonly actions: Actions;
+}
+
+export function Window({ store, actions }: Props) {
+  const state = useStore(store);
+  const canvas = useRef<CanvasHandle | null>(null);
+  const dropping = useDrop(actions);
+  useWindowKeys(store, actions);
+  useLeaveWarning(store);
+  const isEmpty = state.open === null || (state.area === 'photos' && state.shown === null);
+
+  return (
+    <div class="window">
+      <Ribbon state={state} actions={actions} />
+      <main class="table">
+        <CanvasView state={state} actions={actions} handle={canvas} />
+        {isEmpty && !state.starting && <Welcome state={state} actions={actions} />}
+        {state.area === 'pieces' && !isEmpty && <ToolRail state={state} actions={actions} />}
+        {!isEmpty && (
+          <fieldset class="zoom" aria-label="View">
+            <button type="button" title="Nearer (+)" aria-label="Nearer" onClick={() => canvas.current?.zoom(1.4)}>
+              +
+            </button>
+            <button
+              type="button"
+              title="Farther (−)"
+              aria-label="Farther"
+              onClick={() => canvas.current?.zoom(1 / 1.4)}
+            >
+              −
+            </button>
+            <button type="button" title="Everything in view (0)" onClick={() => canvas.current?.showAll()}>
+              All
+            </button>
+          </fieldset>
+        )}
+        {dropping && <div class="drop">Let go to take the files in</div>}
+        {(state.waiting !== null || state.starting) && (
+          <div class="waiting" role="status">
+            {state.waiting ?? 'Starting'} …
+          </div>
+        )}
+      </main>
+      <Panel state={state} actions={actions} />
+      <StatusLine state={state} />
+      <Messages state={state} actions={actions} />
+    </div>
+  );
+}
+
+function Panel({ state, actions }: { readonly state: WindowState; readonly actions: Actions }) {
+  switch (state.area) {
+    case 'photos':
+      return <PhotosPanel state={state} actions={actions} />;
+    case 'pieces':
+      return <PiecesPanel state={state} actions={actions} />;
+    case 'seams':
+      return <SeamsPanel state={state} actions={actions} />;
+    case 'findings':
+      return <FindingsPanel state={state} actions={actions} />;
+    case 'archive':
+      return <ArchivePanel state={state} actions={actions} />;
+  }
+}
+
+function StatusLine({ state }: { readonly state: WindowState }) {
+  const set = currentSet(state);
+  const saved = state.open === null ? '' : state.open.unsaved ? 'changes kept for you, not yet in a file' : 'saved';
+  return (
+    <footer class="status">
+      <span id="canvas-help">{hintOf(state)}</span>
+      <span class="status-set">
+        {set === null ? 'No set open' : `${set.name} · size ${state.size}`}
+        {saved !== '' && ` · ${saved}`}
+      </span>
+    </footer>
+  );
+}
+
+function hintOf(state: WindowState): string {
+  if (currentSet(state) === null) return 'Drop photos, a set or a plan anywhere on the window.';
+  switch (state.area) {
+    case 'photos':
+      return 'Look whether the drawn line follows the paper everywhere. Wheel zooms, dragging moves the view.';
+    case 'pieces':
+      return state.selection.piece === null
+        ? 'Choose a piece in the list or on the canvas.'
+        : `${toolOf(state.tool).hint} Keys: , and . go from mark to mark, arrows move it.`;
+    case 'seams':
+      return state.selection.picking === null
+        ? 'Point at a seam in the list to see its edges; solid is the first side, dashed the second.'
+        : 'Press edges on the canvas to put them into this side or take them out; Escape ends picking.';
+    case 'findings':
+      return 'Choose a finding to go to its place; J and K go through the list.';
+    case 'archive':
+      return 'Before good cloth is cut, cut a cheap test garment.';
+  }
+}
+
+/** Files dropped anywhere on the window are taken in; true while some are held over it. */
+function useDrop(actions: Actions): boolean {
+  const [dropping, setDropping] = useState(false);
+  useEffect(() => {
+    const over = (event: DragEvent) => {
+      event.preventDefault();
+      setDropping(true);
+    };
+    const leave = (event: DragEvent) => {
+      if (event.relatedTarget === null) setDropping(false);
+    };
+    const drop = (event: DragEvent) => {
+      event.preventDefault();
+      setDropping(false);
+      void actions.takeFiles(event.dataTransfer?.files ?? []);
+    };
+    window.addEventListener('dragover', over);
+    window.addEventListener('dragleave', leave);
+    window.addEventListener('drop', drop);
+    return () => {
+      window.removeEventListener('dragover', over);
+      window.removeEventListener('dragleave', leave);
+      window.removeEventListener('drop', drop);
+    };
+  }, [actions]);
+  return dropping;
+}
+
+/** Asks before the window closes while photos are read; changes need no question, the host keeps them. */
+function useLeaveWarning(store: Store<WindowState>): void {
+  useEffect(() => {
+    const leave = (event: BeforeUnloadEvent) => {
+      if (store.get().capture.job !== null) event.preventDefault();
+    };
+    window.addEventListener('beforeunload', leave);
+    return () => window.removeEventListener('beforeunload', leave);
+  }, [store]);
+}

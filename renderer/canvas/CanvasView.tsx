@@ -1,0 +1,374 @@
+// The canvas in the middle of the window: shows the scene, goes where it is asked to, and hands pointer and keys to the tools.
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { Point } from '../../shared/base/points.ts';
+import { pointInPolygon } from '../../shared/geometry/polygon.ts';
+import { apply, invert } from '../../shared/geometry/transform.ts';
+import type { Actions } from '../app/actions.ts';
+import { pickForSeam } from '../seams/pickEdges.ts';
+import { markName, markPoint, marksOf, moveMark, sameMark } from '../state/edits/marks.ts';
+import { nearestEdge, outlineOf } from '../state/edits/outline.ts';
+import { changeShape, removeMarkFrom } from '../state/edits/pieces.ts';
+import { currentSet, type WindowState } from '../state/windowState.ts';
+import { toolOf } from '../tools/registry.ts';
+import type { Begun } from '../tools/tool.ts';
+import { drawScene, makeScope, type Scope } from './draw.ts';
+import { type Lay, layPieces } from './layout.ts';
+import { makePictures, type Pictures } from './pictures.ts';
+import { boxOfGoTo, type Scene, type ScenePiece, sceneOf } from './scene.ts';
+import { between, fitBox, pan, placeAt, type Viewport, zoomAt } from './viewport.ts';
+
+/** How near to a mark or line a press counts as on it. */
+const REACH_PX = 11;
+const WHEEL_STEP = 1.0015;
+const KEY_ZOOM = 1.25;
+const KEY_PAN_PX = 80;
+/** Arrow keys move a mark by this; with Shift ten times as far. */
+const NUDGE_MM = 0.5;
+const GO_MS = 220;
+/** A press that moves less than this is a click. */
+const CLICK_PX = 3;
+
+export interface CanvasHandle {
+  readonly zoom: (factor: number) => void;
+  readonly showAll: () => void;
+}
+
+interface Props {
+  readonly state: WindowState;
+  readonly actions: Actions;
+  readonly handle: { current: CanvasHandle | null };
+}
+
+interface Gesture {
+  readonly kind: 'pan' | 'tool';
+  readonly fromPx: Point;
+  lastPx: Point;
+  readonly begun: Begun | null;
+  readonly piece: ScenePiece | null;
+  stroke: Point[];
+}
+
+export function CanvasView({ state, actions, handle }: Props) {
+  const stage = useRef<HTMLDivElement>(null);
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const scope = useRef<Scope | null>(null);
+  const view = useRef<Viewport>({ centre: [0, 0], pxPerMm: 1 });
+  const lay = useRef<Lay | null>(null);
+  const gesture = useRef<Gesture | null>(null);
+  const pictures = useRef<Pictures | null>(null);
+  const spaceDown = useRef(false);
+  const latest = useRef(state);
+  const scene = useRef<Scene | null>(null);
+  const [size, setSize] = useState({ widthPx: 0, heightPx: 0 });
+  const sizeRef = useRef(size);
+  latest.current = state;
+  sizeRef.current = size;
+
+  const draw = () => {
+    const { current } = scope;
+    if (current === null || sizeRef.current.widthPx === 0) return;
+    const set = currentSet(latest.current);
+    lay.current = set === null ? null : layPieces(set, latest.current.size, lay.current);
+    scene.current = sceneOf(latest.current, lay.current);
+    current.activate();
+    current.view.zoom = view.current.pxPerMm;
+    current.view.center = new current.Point(view.current.centre[0], view.current.centre[1]);
+    drawScene(current, scene.current, {
+      mmPerPx: 1 / view.current.pxPerMm,
+      pictureOf: (picture) => pictures.current?.get(latest.current.open?.handle ?? '', picture) ?? null,
+      stroke: gesture.current?.stroke ?? [],
+    });
+  };
+  const look = (next: Viewport) => {
+    view.current = next;
+    draw();
+  };
+  const showAll = () => {
+    const box = scene.current === null ? null : boxOfGoTo({ ...latest.current, goTo: { kind: 'all' } }, scene.current);
+    if (box !== null) look(fitBox(box, sizeRef.current));
+  };
+  handle.current = { zoom: (factor) => look(zoomAt(view.current, view.current.centre, factor)), showAll };
+
+  useEffect(() => {
+    const element = canvas.current;
+    if (element === null) return;
+    scope.current = makeScope(element);
+    pictures.current = makePictures(actions.bridge, draw, (sentence) => actions.tell('error', sentence));
+    const holder = element.parentElement ?? element;
+    const watch = new ResizeObserver(() => setSize({ widthPx: holder.clientWidth, heightPx: holder.clientHeight }));
+    watch.observe(holder);
+    return () => watch.disconnect();
+  }, []);
+
+  useEffect(() => {
+    const { current } = scope;
+    if (current === null || size.widthPx === 0) return;
+    current.activate();
+    current.view.viewSize = new current.Size(size.widthPx, size.heightPx);
+    draw();
+    showAll();
+  }, [size]);
+
+  useEffect(draw, [state]);
+
+  useEffect(() => {
+    if (scene.current === null || size.widthPx === 0) return;
+    const box = boxOfGoTo(latest.current, scene.current);
+    if (box === null) return;
+    return travel(view.current, fitBox(box, size), look);
+  }, [state.goTo, state.area, state.shown, state.open?.handle]);
+
+  const pixelOf = (event: { readonly clientX: number; readonly clientY: number }): Point => {
+    const box = canvas.current?.getBoundingClientRect();
+    return [event.clientX - (box?.left ?? 0), event.clientY - (box?.top ?? 0)];
+  };
+  const placeOf = (px: Point): Point => placeAt(view.current, px, sizeRef.current);
+
+  const down = (event: PointerEvent) => {
+    stage.current?.focus({ preventScroll: true });
+    const px = pixelOf(event);
+    const isPan = event.button === 1 || spaceDown.current || event.button === 2;
+    const target = isPan ? null : pieceAt(scene.current, placeOf(px), REACH_PX / view.current.pxPerMm);
+    const begun = target !== null && state.area === 'pieces' && target.isSelected ? pressOn(target, px) : null;
+    stage.current?.setPointerCapture(event.pointerId);
+    const isIdle = begun === null || (begun.kind === 'select' && begun.edge === null);
+    gesture.current = {
+      kind: isPan || isIdle ? 'pan' : 'tool',
+      fromPx: px,
+      lastPx: px,
+      begun,
+      piece: target,
+      stroke: [],
+    };
+    if (begun?.kind === 'drag') actions.select({ mark: begun.mark, edge: begun.edge });
+  };
+  const pressOn = ({ piece, shape, canvasFromPiece }: ScenePiece, px: Point): Begun =>
+    toolOf(state.tool).press({
+      piece,
+      size: state.size,
+      shape,
+      at: apply(invert(canvasFromPiece), placeOf(px)),
+      reachMm: REACH_PX / view.current.pxPerMm,
+      openEdge: state.selection.edge,
+      pullMm: state.reachMm,
+    });
+
+  const move = (event: PointerEvent) => {
+    const now = gesture.current;
+    if (now === null) return;
+    const px = pixelOf(event);
+    if (now.kind === 'pan') {
+      look(pan(view.current, [px[0] - now.lastPx[0], px[1] - now.lastPx[1]]));
+    } else if (now.begun?.kind === 'drag' && now.piece !== null && isMoved(now, px)) {
+      const to = apply(invert(now.piece.canvasFromPiece), placeOf(px));
+      actions.patch({ draft: { piece: now.piece.piece.id, shape: now.begun.shapeAt(to) } });
+    } else if (now.begun?.kind === 'stroke') {
+      now.stroke.push(placeOf(px));
+      draw();
+    }
+    now.lastPx = px;
+  };
+
+  const up = (event: PointerEvent) => {
+    const now = gesture.current;
+    gesture.current = null;
+    if (now === null) return;
+    const px = pixelOf(event);
+    if (now.kind === 'pan') {
+      if (!isMoved(now, px) && event.button === 0) click(now.piece, px);
+      return;
+    }
+    const { begun, piece } = now;
+    if (begun === null || piece === null) return;
+    const inPiece = invert(piece.canvasFromPiece);
+    switch (begun.kind) {
+      case 'drag': {
+        if (!isMoved(now, px)) return;
+        const shape = begun.shapeAt(apply(inPiece, placeOf(px)));
+        return actions.edit(begun.label, (set) => changeShape(set, piece.piece.id, state.size, () => shape));
+      }
+      case 'stroke': {
+        const shape = begun.shapeOf(now.stroke.map((point) => apply(inPiece, point)));
+        draw();
+        if (shape === null) return actions.tell('error', begun.refusal);
+        actions.edit(begun.label, (set) => changeShape(set, piece.piece.id, state.size, () => shape));
+        return actions.select({ edge: begun.edge, mark: null });
+      }
+      case 'change':
+        actions.edit(begun.label, begun.change);
+        return actions.select({ mark: begun.mark, edge: null });
+      case 'select':
+        return actions.select({ edge: begun.edge, mark: null });
+    }
+  };
+
+  const click = (target: ScenePiece | null, px: Point) => {
+    if (state.area === 'seams' && state.selection.picking !== null) {
+      if (target === null) return;
+      const { edge } = nearestEdge(target.shape, apply(invert(target.canvasFromPiece), placeOf(px)));
+      return pickForSeam(state, actions, target.piece.id, edge.id);
+    }
+    if (state.area === 'pieces' || state.area === 'photos') {
+      actions.select({ piece: target?.piece.id ?? null, edge: null, mark: null });
+    }
+  };
+
+  const wheel = (event: WheelEvent) => {
+    event.preventDefault();
+    look(zoomAt(view.current, placeOf(pixelOf(event)), WHEEL_STEP ** -event.deltaY));
+  };
+
+  const keyDown = (event: KeyboardEvent) => {
+    if (event.key === ' ') spaceDown.current = true;
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    if (onKey(event)) event.preventDefault();
+  };
+  const onKey = ({ key, shiftKey }: KeyboardEvent): boolean => {
+    const arrow = ARROWS[key];
+    if (arrow !== undefined) {
+      if (!nudge(arrow, shiftKey)) look(pan(view.current, [-arrow[0] * KEY_PAN_PX, -arrow[1] * KEY_PAN_PX]));
+      return true;
+    }
+    switch (key) {
+      case '+':
+      case '=':
+        look(zoomAt(view.current, view.current.centre, KEY_ZOOM));
+        return true;
+      case '-':
+        look(zoomAt(view.current, view.current.centre, 1 / KEY_ZOOM));
+        return true;
+      case '0':
+        showAll();
+        return true;
+      case '.':
+      case ',':
+        return nextMark(key === '.' ? 1 : -1);
+      case 'Delete':
+      case 'Backspace':
+        return removeSelected();
+      case 'Escape':
+        actions.patch({ draft: null });
+        gesture.current = null;
+        actions.select({ mark: null, edge: null, picking: null });
+        return true;
+      case ' ':
+        return true;
+      default:
+        return false;
+    }
+  };
+  const chosen = () => scene.current?.pieces.find(({ isSelected }) => isSelected && state.area === 'pieces') ?? null;
+  const nudge = ([x, y]: Point, far: boolean): boolean => {
+    const one = chosen();
+    const ref = state.selection.mark;
+    const at = one === null || ref === null ? null : markPoint(one.shape, ref);
+    if (one === null || ref === null || at === null) return false;
+    const step = far ? NUDGE_MM * 10 : NUDGE_MM;
+    const to: Point = [at[0] + x * step, at[1] + y * step];
+    actions.edit(
+      `Move ${markName(one.shape, ref)} of ${one.piece.name}`,
+      (set) => changeShape(set, one.piece.id, state.size, (shape) => moveMark(shape, ref, to)),
+      `nudge ${one.piece.id} ${JSON.stringify(ref)}`,
+    );
+    return true;
+  };
+  const nextMark = (step: 1 | -1): boolean => {
+    const one = chosen();
+    if (one === null) return false;
+    const marks = marksOf(one.shape, state.selection.edge);
+    const index = marks.findIndex(({ ref }) => sameMark(ref, state.selection.mark));
+    const next = marks.at((index + step + (index === -1 && step === -1 ? 1 : 0)) % marks.length);
+    actions.select({ mark: next?.ref ?? null });
+    return true;
+  };
+  const removeSelected = (): boolean => {
+    const one = chosen();
+    const { mark } = state.selection;
+    if (one === null || mark === null || mark.kind === 'corner' || mark.kind === 'control') return false;
+    actions.edit(`Remove ${markName(one.shape, mark)} of ${one.piece.name}`, (set) =>
+      removeMarkFrom(set, one.piece.id, state.size, mark),
+    );
+    actions.select({ mark: null });
+    return true;
+  };
+
+  return (
+    <div
+      ref={stage}
+      class={`canvas tool-${state.area === 'pieces' ? state.tool : 'none'}`}
+      tabIndex={0}
+      role="application"
+      aria-label={canvasLabel(state)}
+      aria-describedby="canvas-help"
+      onPointerDown={down}
+      onPointerMove={move}
+      onPointerUp={up}
+      onPointerCancel={() => {
+        gesture.current = null;
+        actions.patch({ draft: null });
+      }}
+      onContextMenu={(event) => event.preventDefault()}
+      onWheel={wheel}
+      onKeyDown={keyDown}
+      onKeyUp={(event) => {
+        if (event.key === ' ') spaceDown.current = false;
+      }}
+      onBlur={() => {
+        spaceDown.current = false;
+      }}
+    >
+      <canvas ref={canvas} aria-hidden="true" />
+    </div>
+  );
+}
+
+const ARROWS: Readonly<Record<string, Point>> = {
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+  ArrowUp: [0, -1],
+  ArrowDown: [0, 1],
+};
+
+function isMoved({ fromPx }: Gesture, px: Point): boolean {
+  return Math.hypot(px[0] - fromPx[0], px[1] - fromPx[1]) > CLICK_PX;
+}
+
+/** The piece under a place, or whose line or marks are within reach; the selected one first. */
+function pieceAt(scene: Scene | null, at: Point, reachMm: number): ScenePiece | null {
+  const order = (scene?.pieces ?? []).toSorted((a, b) => Number(b.isSelected) - Number(a.isSelected));
+  for (const one of order) {
+    const inPiece = apply(invert(one.canvasFromPiece), at);
+    if (pointInPolygon(inPiece, outlineOf(one.shape)) || nearestEdge(one.shape, inPiece).distanceMm <= reachMm)
+      return one;
+    const marks = one.isSelected ? marksOf(one.shape, one.selectedEdge) : [];
+    if (marks.some((mark) => Math.hypot(mark.at[0] - inPiece[0], mark.at[1] - inPiece[1]) <= reachMm)) return one;
+  }
+  return null;
+}
+
+/** Goes there in a moment, or at once where the person wants no motion. Gives a function that stops it. */
+function travel(from: Viewport, to: Viewport, look: (view: Viewport) => void): (() => void) | undefined {
+  if (matchMedia('(prefers-reduced-motion: reduce)').matches) {
+    look(to);
+    return undefined;
+  }
+  const startMs = performance.now();
+  let frame = 0;
+  const step = (nowMs: number) => {
+    const ratio = Math.min(1, Math.max(0, (nowMs - startMs) / GO_MS));
+    look(between(from, to, 1 - (1 - ratio) ** 3));
+    if (ratio < 1) frame = requestAnimationFrame(step);
+  };
+  frame = requestAnimationFrame(step);
+  return () => cancelAnimationFrame(frame);
+}
+
+function canvasLabel(state: WindowState): string {
+  const set = currentSet(state);
+  if (set === null) return 'Canvas, empty';
+  const piece = set.pieces.find(({ id }) => id === state.selection.piece);
+  const shape = piece?.shapes[state.size];
+  const { mark } = state.selection;
+  const held = shape !== undefined && mark !== null ? `; ${markName(shape, mark)} is selected` : '';
+  return piece === undefined ? `Canvas with ${set.pieces.length} pieces` : `Canvas, ${piece.name}${held}`;
+}

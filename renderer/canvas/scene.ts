@@ -1,0 +1,230 @@
+// What is on the canvas, worked out from the state of the window: plain data, drawn by draw.ts and picked by the tools.
+import type { Point } from '../../shared/base/points.ts';
+import type { Overlay } from '../../shared/checks/finding.ts';
+import { type Affine, apply, compose, invert, rigid } from '../../shared/geometry/transform.ts';
+import type { Piece, Shape, Shot } from '../../shared/pattern/model.ts';
+import { type Box, boxOf } from '../../shared/pattern/pieceLines.ts';
+import { signOf } from '../../shared/report/gravitySign.ts';
+import type { MarkRef } from '../state/edits/marks.ts';
+import { keyed } from '../state/findingKeys.ts';
+import { currentSet, shapeOf, type WindowState } from '../state/windowState.ts';
+import { type Lay, shapeBox } from './layout.ts';
+
+export interface ScenePiece {
+  readonly piece: Piece;
+  readonly shape: Shape;
+  /** Piece millimetres → canvas millimetres. */
+  readonly canvasFromPiece: Affine;
+  readonly isSelected: boolean;
+  readonly isFaint: boolean;
+  readonly selectedEdge: string | null;
+}
+
+export interface SceneHighlight {
+  readonly piece: string;
+  readonly edge: string;
+  readonly side: 0 | 1;
+  readonly stretch: { readonly fromMm: number; readonly toMm: number } | null;
+}
+
+/** A picture lying on the canvas. */
+export interface ScenePicture {
+  /** Names the picture for loading: a shot of the set, or a photo that waits. */
+  readonly source:
+    | { readonly kind: 'shot'; readonly shot: string }
+    | { readonly kind: 'photo'; readonly photo: string };
+  /** Canvas millimetres ← picture pixels. */
+  readonly canvasFromPx: Affine;
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly opacity: number;
+  /** Only this part is shown, canvas millimetres; null = all. */
+  readonly clip: Box | null;
+}
+
+export interface Scene {
+  readonly pieces: readonly ScenePiece[];
+  readonly pictures: readonly ScenePicture[];
+  readonly overlays: readonly Overlay[];
+  readonly overlayColour: string;
+  readonly highlights: readonly SceneHighlight[];
+  /** The marks of the selected piece are drawn to be picked. */
+  readonly showMarks: boolean;
+  readonly selectedMark: MarkRef | null;
+  readonly isTable: boolean;
+}
+
+const NO_OVERLAY_COLOUR = '#26313a';
+/** The part of the photo that is shown around a piece. */
+const UNDERLAY_MARGIN_MM = 40;
+
+export function sceneOf(state: WindowState, lay: Lay | null): Scene {
+  return state.area === 'photos' ? tableScene(state) : sheetScene(state, lay);
+}
+
+/** The box that a request to go somewhere means; null = nothing to go to. */
+export function boxOfGoTo(state: WindowState, scene: Scene): Box | null {
+  const { goTo } = state;
+  const all = [...scene.pieces.map(pieceBox), ...scene.pictures.filter(({ clip }) => clip === null).map(pictureBox)];
+  if (goTo.kind === 'piece') {
+    const one = scene.pieces.find(({ piece }) => piece.id === goTo.piece);
+    if (one !== undefined) return pieceBox(one);
+  }
+  if (goTo.kind === 'finding' || goTo.kind === 'seam') {
+    const ids = new Set([...scene.overlays, ...scene.highlights].map((part) => part.piece));
+    const boxes = scene.pieces.filter(({ piece }) => ids.has(piece.id)).map(pieceBox);
+    if (boxes.length > 0) return union(boxes);
+  }
+  return all.length === 0 ? null : union(all);
+}
+
+function sheetScene(state: WindowState, lay: Lay | null): Scene {
+  const set = currentSet(state);
+  const { selection, area } = state;
+  const finding = area === 'findings' ? selectedFinding(state) : null;
+  const highlights = area === 'seams' ? seamHighlights(state) : [];
+  const overlays = finding === null ? [] : [finding, ...finding.consequences].flatMap((one) => one.overlay);
+  const pointedAt = new Set([...overlays, ...highlights].map((part) => part.piece));
+  const pieces = (set?.pieces ?? []).flatMap((piece): ScenePiece[] => {
+    const shape = shapeOf(state, piece.id);
+    const offset = lay?.offsets.get(piece.id);
+    if (shape === null || offset === undefined) return [];
+    const isSelected = area === 'pieces' && selection.piece === piece.id;
+    return [
+      {
+        piece,
+        shape,
+        canvasFromPiece: [1, 0, 0, 1, offset[0], offset[1]],
+        isSelected,
+        isFaint:
+          (pointedAt.size > 0 && !pointedAt.has(piece.id)) ||
+          (area === 'pieces' && selection.piece !== null && !isSelected),
+        selectedEdge: isSelected ? selection.edge : null,
+      },
+    ];
+  });
+  const chosen = pieces.find(({ isSelected }) => isSelected);
+  const underlay = chosen === undefined || state.underlayPercent === 0 ? [] : underlayOf(state, chosen);
+  return {
+    pieces,
+    pictures: underlay,
+    overlays,
+    overlayColour: finding === null ? NO_OVERLAY_COLOUR : signOf(finding).colour,
+    highlights,
+    showMarks: area === 'pieces',
+    selectedMark: selection.mark,
+    isTable: false,
+  };
+}
+
+/** The finding that is selected in the list. */
+export function selectedFinding(state: WindowState) {
+  return keyed(state.findings?.findings ?? []).find(({ key }) => key === state.selection.finding)?.finding ?? null;
+}
+
+function seamHighlights(state: WindowState): SceneHighlight[] {
+  const id = state.hoveredSeam ?? state.selection.seam;
+  const seam = currentSet(state)?.seams.find((one) => one.id === id);
+  if (seam === undefined) return [];
+  return seam.sides.flatMap((side, i) =>
+    side.map(({ piece, edge, stretch }) => ({ piece, edge, stretch, side: i === 0 ? (0 as const) : (1 as const) })),
+  );
+}
+
+function underlayOf(state: WindowState, { shape, canvasFromPiece }: ScenePiece): ScenePicture[] {
+  const { placement } = shape;
+  const shot = currentSet(state)?.shots.find(({ id }) => id === placement?.shot);
+  if (placement === undefined || shot?.picture === undefined) return [];
+  const pieceFromTable = invert(rigid(placement.turnDeg, placement.originMm));
+  const corners = boxCorners(shapeBox(shape)).map((point) => apply(canvasFromPiece, point));
+  const [minX, minY, maxX, maxY] = boxOf(corners);
+  return [
+    {
+      ...picturePlace(shot, shot.picture, compose(canvasFromPiece, pieceFromTable)),
+      opacity: state.underlayPercent / 100,
+      clip: [
+        minX - UNDERLAY_MARGIN_MM,
+        minY - UNDERLAY_MARGIN_MM,
+        maxX + UNDERLAY_MARGIN_MM,
+        maxY + UNDERLAY_MARGIN_MM,
+      ],
+    },
+  ];
+}
+
+function tableScene(state: WindowState): Scene {
+  const set = currentSet(state);
+  const { shown } = state;
+  const empty: Scene = {
+    pieces: [],
+    pictures: [],
+    overlays: [],
+    overlayColour: NO_OVERLAY_COLOUR,
+    highlights: [],
+    showMarks: false,
+    selectedMark: null,
+    isTable: true,
+  };
+  if (shown?.kind === 'photo') {
+    const photo = state.capture.photos.find((one) => one.photo === shown.photo);
+    if (photo === undefined) return empty;
+    const { widthPx, heightPx } = photo;
+    const picture = {
+      source: shown,
+      canvasFromPx: [1, 0, 0, 1, 0, 0] as const,
+      widthPx,
+      heightPx,
+      opacity: 1,
+      clip: null,
+    };
+    return { ...empty, pictures: [picture] };
+  }
+  const shot = set?.shots.find(({ id }) => id === shown?.shot);
+  if (set === null || shot === undefined) return empty;
+  const pieces = set.pieces.flatMap((piece): ScenePiece[] => {
+    const shape = shapeOf(state, piece.id);
+    if (shape?.placement?.shot !== shot.id) return [];
+    const { turnDeg, originMm } = shape.placement;
+    const isSelected = state.selection.piece === piece.id;
+    return [
+      { piece, shape, canvasFromPiece: rigid(turnDeg, originMm), isSelected, isFaint: false, selectedEdge: null },
+    ];
+  });
+  const pictures =
+    shot.picture === undefined
+      ? []
+      : [{ ...picturePlace(shot, shot.picture, [1, 0, 0, 1, 0, 0]), opacity: 1, clip: null }];
+  return { ...empty, pieces, pictures };
+}
+
+function picturePlace(shot: Shot, picture: NonNullable<Shot['picture']>, canvasFromTable: Affine) {
+  const { mmPerPixel, originMm, widthPx, heightPx } = picture;
+  const tableFromPx: Affine = [mmPerPixel, 0, 0, mmPerPixel, originMm[0], originMm[1]];
+  return {
+    source: { kind: 'shot' as const, shot: shot.id },
+    canvasFromPx: compose(canvasFromTable, tableFromPx),
+    widthPx,
+    heightPx,
+  };
+}
+
+export function pieceBox({ shape, canvasFromPiece }: ScenePiece): Box {
+  return boxOf(boxCorners(shapeBox(shape)).map((point) => apply(canvasFromPiece, point)));
+}
+
+function pictureBox({ canvasFromPx, widthPx, heightPx }: ScenePicture): Box {
+  return boxOf(boxCorners([0, 0, widthPx, heightPx]).map((point) => apply(canvasFromPx, point)));
+}
+
+function boxCorners([minX, minY, maxX, maxY]: Box): Point[] {
+  return [
+    [minX, minY],
+    [maxX, minY],
+    [maxX, maxY],
+    [minX, maxY],
+  ];
+}
+
+function union(boxes: readonly Box[]): Box {
+  return boxOf(boxes.flatMap((box) => boxCorners(box)));
+}

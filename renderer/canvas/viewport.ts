@@ -1,0 +1,57 @@
+// Which part of the canvas plane is seen, as plain data: a centre and a zoom.
+import type { Point } from '../../shared/base/points.ts';
+import type { Box } from '../../shared/pattern/pieceLines.ts';
+
+export interface Viewport {
+  readonly centre: Point;
+  readonly pxPerMm: number;
+}
+
+export interface ScreenSize {
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
+const LEAST_PX_PER_MM = 0.02;
+const MOST_PX_PER_MM = 60;
+const MARGIN_RATIO = 0.08;
+
+/** The whole box with a margin; a box of no size is shown at one pixel a millimetre. */
+export function fitBox([minX, minY, maxX, maxY]: Box, { widthPx, heightPx }: ScreenSize): Viewport {
+  const [width, height] = [maxX - minX, maxY - minY];
+  const room = 1 - 2 * MARGIN_RATIO;
+  const pxPerMm = Math.min((widthPx * room) / width, (heightPx * room) / height);
+  return {
+    centre: [(minX + maxX) / 2, (minY + maxY) / 2],
+    pxPerMm: Number.isFinite(pxPerMm) ? clampZoom(pxPerMm) : 1,
+  };
+}
+
+/** Zoomed by a factor so that the place under the pointer stays where it is. */
+export function zoomAt({ centre, pxPerMm }: Viewport, at: Point, factor: number): Viewport {
+  const zoomed = clampZoom(pxPerMm * factor);
+  const ratio = pxPerMm / zoomed;
+  return { pxPerMm: zoomed, centre: [at[0] + (centre[0] - at[0]) * ratio, at[1] + (centre[1] - at[1]) * ratio] };
+}
+
+export function pan({ centre, pxPerMm }: Viewport, byPx: Point): Viewport {
+  return { pxPerMm, centre: [centre[0] - byPx[0] / pxPerMm, centre[1] - byPx[1] / pxPerMm] };
+}
+
+/** The place on the canvas under a pixel of the view. */
+export function placeAt({ centre, pxPerMm }: Viewport, [x, y]: Point, { widthPx, heightPx }: ScreenSize): Point {
+  return [centre[0] + (x - widthPx / 2) / pxPerMm, centre[1] + (y - heightPx / 2) / pxPerMm];
+}
+
+/** Between two views, ratio 0 to 1. */
+export function between(from: Viewport, to: Viewport, ratio: number): Viewport {
+  const mix = (a: number, b: number) => a + (b - a) * ratio;
+  return {
+    centre: [mix(from.centre[0], to.centre[0]), mix(from.centre[1], to.centre[1])],
+    pxPerMm: from.pxPerMm * (to.pxPerMm / from.pxPerMm) ** ratio,
+  };
+}
+
+function clampZoom(pxPerMm: number): number {
+  return Math.min(Math.max(pxPerMm, LEAST_PX_PER_MM), MOST_PX_PER_MM);
+}

@@ -1,0 +1,163 @@
+// The step "Findings": what was found, heaviest first; choosing one shows its place on the canvas, its numbers, why it matters
+// and what mends it. Read by screen readers as a list; J and K go through it.
+import { useEffect, useRef } from 'preact/hooks';
+import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
+import type { FindingJson } from '../../shared/checks/toFindingsJson.ts';
+import { signOf } from '../../shared/report/gravitySign.ts';
+import { mmText } from '../../shared/report/markup.ts';
+import type { Actions } from '../app/actions.ts';
+import { Choice } from '../app/Field.tsx';
+import { keyed, passes } from '../state/findingKeys.ts';
+import { currentSet, type FindingFilter, type WindowState } from '../state/windowState.ts';
+import { Preset } from './Preset.tsx';
+import { Sign } from './Sign.tsx';
+
+interface Props {
+  readonly state: WindowState;
+  readonly actions: Actions;
+}
+
+const FILTERS: readonly (readonly [FindingFilter, string])[] = [
+  ['to-do', 'what to see to'],
+  ['stop', 'stop: cannot be sewn'],
+  ['mend', 'mend: will show'],
+  ['look', 'look and note: practice varies'],
+  ['unsure', 'measure again'],
+  ['clear', 'what is clear'],
+  ['all', 'everything'],
+];
+
+export function FindingsPanel({ state, actions }: Props) {
+  const list = useRef<HTMLUListElement>(null);
+  const shown = keyed(state.findings?.findings ?? []).filter(({ finding }) => passes(state.filter, finding));
+  const choose = (key: string | null) => {
+    actions.select({ finding: key });
+    actions.goTo(key === null ? { kind: 'all' } : { kind: 'finding', finding: key });
+  };
+  useEffect(() => {
+    const down = (event: KeyboardEvent) => {
+      const typing = event.target instanceof HTMLElement && /^(INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName);
+      if (typing || event.ctrlKey || event.metaKey || event.altKey) return;
+      const step = event.key.toLowerCase() === 'j' ? 1 : event.key.toLowerCase() === 'k' ? -1 : 0;
+      if (step === 0 || shown.length === 0) return;
+      const at = shown.findIndex(({ key }) => key === state.selection.finding);
+      const next = Math.min(Math.max(at + step, 0), shown.length - 1);
+      choose(shown[next]!.key);
+      list.current?.querySelectorAll<HTMLButtonElement>('button.item')[next]?.focus();
+      event.preventDefault();
+    };
+    window.addEventListener('keydown', down);
+    return () => window.removeEventListener('keydown', down);
+  });
+  const set = currentSet(state);
+  return (
+    <aside class="panel" aria-label="Findings">
+      <h2>Findings</h2>
+      <p role="status" class="summary">
+        {summaryOf(state)}
+      </p>
+      <Choice
+        label="Show"
+        value={state.filter}
+        choices={FILTERS}
+        onChoose={(filter) => {
+          actions.patch({ filter });
+          choose(null);
+        }}
+      />
+      <ul ref={list} class="list findings" aria-label="Findings">
+        {shown.map(({ key, finding }) => {
+          const isOpen = key === state.selection.finding;
+          const sign = signOf(finding);
+          return (
+            <li key={key} data-rule={finding.rule}>
+              <button
+                type="button"
+                class="item finding"
+                aria-expanded={isOpen}
+                onClick={() => choose(isOpen ? null : key)}
+              >
+                <Sign sign={sign} />
+                <span>
+                  <strong style={{ color: sign.colour }}>{sign.word}</strong>
+                  <span class="sentence">{finding.sentence}</span>
+                </span>
+              </button>
+              {isOpen && <FindingSheet finding={finding} />}
+            </li>
+          );
+        })}
+      </ul>
+      {state.findings !== null && shown.length === 0 && <p>Nothing of this sort.</p>}
+      {set !== null && <Preset set={set} actions={actions} />}
+      <p class="care">
+        Cut a cheap test garment first: a photo shows the shape of the paper, not how the cloth falls. Mind blades and
+        pins, cut away from your hand. For children's clothes the local rules on cords, small parts and sleepwear come
+        first; this does not test for them.
+      </p>
+      <div class="row">
+        <button type="button" disabled={set === null} onClick={() => void actions.report()}>
+          Report to print
+        </button>
+        <button type="button" onClick={() => actions.show('archive')}>
+          Go on to the archive
+        </button>
+      </div>
+    </aside>
+  );
+}
+
+function FindingSheet({ finding }: { readonly finding: FindingJson }) {
+  const numbers = numbersOf(finding);
+  return (
+    <div class="inset">
+      {numbers !== '' && <p class="numbers">{numbers}</p>}
+      {finding.limit !== undefined && <p class="source">Limit: {finding.limit.source}</p>}
+      {finding.remedies.length > 0 && (
+        <>
+          <h4>What to do</h4>
+          <ul>
+            {finding.remedies.map(({ sentence }) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
+        </>
+      )}
+      {finding.consequences.length > 0 && (
+        <>
+          <h4>From the same cause</h4>
+          <ul>
+            {finding.consequences.map((one) => (
+              <li key={one.sentence}>{one.sentence}</li>
+            ))}
+          </ul>
+        </>
+      )}
+      <details>
+        <summary>Why this matters</summary>
+        <p>{finding.why}</p>
+      </details>
+    </div>
+  );
+}
+
+function numbersOf({ measured, limit }: FindingJson): string {
+  if (measured === undefined || measured.unit === 'count') return '';
+  const unit = measured.unit === 'deg' ? '°' : measured.unit === 'mm' ? ' mm' : '';
+  const show = (value: number) => (measured.unit === 'ratio' ? value.toFixed(3) : mmText(value));
+  const allowed = limit === undefined ? '' : `, ${show(limit.value)}${unit} allowed`;
+  return `Measured ${show(measured.value)} ± ${show(COVERAGE_FACTOR * measured.sigma)}${unit}${allowed}`;
+}
+
+function summaryOf({ findings, checking }: WindowState): string {
+  if (findings === null) return checking ? 'Checking …' : 'Nothing to check yet: read a photo first.';
+  const { stop, mend, look, note, unsure, clear } = findings.counts;
+  const parts = [
+    `${stop} to stop for`,
+    `${mend} to mend`,
+    `${look + note} to look at`,
+    `${unsure} to measure again`,
+    `${clear} clear`,
+  ];
+  return `${parts.join(', ')}.${checking ? ' Checking again …' : ''}`;
+}

@@ -1,3 +1,0 @@
-// The window's entry.
-const place = document.getElementById('window');
-if (place !== null) place.textContent = 'Notchwise';

@@ -1,0 +1,153 @@
+// Everything the window knows: the set with its history, what is selected, what the host is doing, what was found.
+import type { FindingsJson } from '../../shared/checks/toFindingsJson.ts';
+import type { PatternSet, Shape, Size } from '../../shared/pattern/model.ts';
+import type { MarkRef } from './edits/marks.ts';
+import type { History } from './history.ts';
+
+export const AREAS = ['photos', 'pieces', 'seams', 'findings', 'archive'] as const;
+export type Area = (typeof AREAS)[number];
+
+export interface OpenSet {
+  readonly handle: string;
+  /** The file's name without its folder; null = never saved. */
+  readonly savedAs: string | null;
+  readonly unsaved: boolean;
+  /** Shots whose picture the host has. */
+  readonly pictures: readonly string[];
+  readonly history: History<PatternSet>;
+}
+
+export interface AddedPhoto {
+  readonly photo: string;
+  readonly name: string;
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly notes: readonly string[];
+  /** Address of a small picture for the list; null until it has come. */
+  readonly thumbnail: string | null;
+}
+
+export interface CaptureState {
+  /** Waiting to be read. */
+  readonly photos: readonly AddedPhoto[];
+  /** One sentence for each file that could not be taken in. */
+  readonly refused: readonly { readonly name: string; readonly sentence: string }[];
+  readonly job: { readonly handle: string; readonly progress: number; readonly sentence: string } | null;
+  /** What the last reading had to say. */
+  readonly warnings: readonly string[];
+  readonly line: 'centre' | 'inner' | 'outer';
+  readonly outline: 'auto' | 'paper' | 'drawn';
+  /** Measured ruler lengths as typed, millimetres; empty = not measured. */
+  readonly rulerX: string;
+  readonly rulerY: string;
+}
+
+export type Shown =
+  | { readonly kind: 'shot'; readonly shot: string }
+  | { readonly kind: 'photo'; readonly photo: string };
+
+export interface Selection {
+  readonly piece: string | null;
+  readonly edge: string | null;
+  readonly mark: MarkRef | null;
+  readonly seam: string | null;
+  /** The side of the seam whose edges are being picked; null = not picking. */
+  readonly picking: 0 | 1 | null;
+  /** Place in the list of findings as shown. */
+  readonly finding: string | null;
+}
+
+export type ToolId = 'correct' | 'notch' | 'dart' | 'grain' | 'redraw' | 'split';
+
+/** Where the canvas is asked to go; a new object asks again. */
+export type GoTo =
+  | { readonly kind: 'all' }
+  | { readonly kind: 'piece'; readonly piece: string }
+  | { readonly kind: 'finding'; readonly finding: string }
+  | { readonly kind: 'seam'; readonly seam: string };
+
+export interface Message {
+  readonly id: number;
+  readonly kind: 'error' | 'done';
+  readonly sentence: string;
+}
+
+export interface WindowState {
+  readonly area: Area;
+  readonly host: { readonly canPick: boolean; readonly archiveName: string; readonly version: string } | null;
+  /** True until the host has said which set is open. */
+  readonly starting: boolean;
+  /** What is being waited for, in words; null = nothing. */
+  readonly waiting: string | null;
+  readonly open: OpenSet | null;
+  readonly size: Size;
+  readonly selection: Selection;
+  readonly hoveredSeam: string | null;
+  readonly tool: ToolId;
+  /** How far a pulled stretch of an edge follows, millimetres. */
+  readonly reachMm: number;
+  /** 0 = the photo is not shown under the piece. */
+  readonly underlayPercent: number;
+  /** A change in the making: shown, not yet in the history. */
+  readonly draft: { readonly piece: string; readonly shape: Shape } | null;
+  readonly shown: Shown | null;
+  readonly capture: CaptureState;
+  readonly findings: FindingsJson | null;
+  readonly checking: boolean;
+  readonly filter: FindingFilter;
+  readonly goTo: GoTo;
+  readonly messages: readonly Message[];
+}
+
+export type FindingFilter = 'to-do' | 'stop' | 'mend' | 'look' | 'unsure' | 'clear' | 'all';
+
+export const NOTHING_SELECTED: Selection = {
+  piece: null,
+  edge: null,
+  mark: null,
+  seam: null,
+  picking: null,
+  finding: null,
+};
+
+export const initialState: WindowState = {
+  area: 'photos',
+  host: null,
+  starting: true,
+  waiting: null,
+  open: null,
+  size: 'one',
+  selection: NOTHING_SELECTED,
+  hoveredSeam: null,
+  tool: 'correct',
+  reachMm: 60,
+  underlayPercent: 0,
+  draft: null,
+  shown: null,
+  capture: {
+    photos: [],
+    refused: [],
+    job: null,
+    warnings: [],
+    line: 'centre',
+    outline: 'auto',
+    rulerX: '',
+    rulerY: '',
+  },
+  findings: null,
+  checking: false,
+  filter: 'to-do',
+  goTo: { kind: 'all' },
+  messages: [],
+};
+
+/** The set as it is now; null = none is open. */
+export function currentSet(state: WindowState): PatternSet | null {
+  return state.open?.history.present ?? null;
+}
+
+/** The shape of a piece in the size shown, with a change in the making in its place. */
+export function shapeOf(state: WindowState, pieceId: string): Shape | null {
+  if (state.draft?.piece === pieceId) return state.draft.shape;
+  return currentSet(state)?.pieces.find(({ id }) => id === pieceId)?.shapes[state.size] ?? null;
+}
