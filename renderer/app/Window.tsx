@@ -8,6 +8,7 @@ import { PhotosPanel } from '../photos/PhotosPanel.tsx';
 import { Welcome } from '../photos/Welcome.tsx';
 import { PiecesPanel } from '../pieces/PiecesPanel.tsx';
 import { ToolRail } from '../pieces/ToolRail.tsx';
+import { RulerStrip } from '../seams/RulerStrip.tsx';
 import { SeamsPanel } from '../seams/SeamsPanel.tsx';
 import type { Store } from '../state/store.ts';
 import { useStore } from '../state/store.ts';
@@ -35,27 +36,30 @@ export function Window({ store, actions }: Props) {
     <div class="window">
       <Ribbon state={state} actions={actions} />
       <main class="table">
-        <CanvasView state={state} actions={actions} handle={canvas} />
-        {isEmpty && !state.starting && <Welcome state={state} actions={actions} />}
-        {state.area === 'pieces' && !isEmpty && <ToolRail state={state} actions={actions} />}
-        {!isEmpty && (
-          <fieldset class="zoom" aria-label="View">
-            <button type="button" title="Nearer (+)" aria-label="Nearer" onClick={() => canvas.current?.zoom(1.4)}>
-              +
-            </button>
-            <button
-              type="button"
-              title="Farther (−)"
-              aria-label="Farther"
-              onClick={() => canvas.current?.zoom(1 / 1.4)}
-            >
-              −
-            </button>
-            <button type="button" title="Everything in view (0)" onClick={() => canvas.current?.showAll()}>
-              All
-            </button>
-          </fieldset>
-        )}
+        <div class="stage">
+          <CanvasView state={state} actions={actions} handle={canvas} />
+          {isEmpty && !state.starting && <Welcome state={state} actions={actions} />}
+          {state.area === 'pieces' && !isEmpty && <ToolRail state={state} actions={actions} />}
+          {!isEmpty && (
+            <fieldset class="zoom" aria-label="View">
+              <button type="button" title="Nearer (+)" aria-label="Nearer" onClick={() => canvas.current?.zoom(1.4)}>
+                +
+              </button>
+              <button
+                type="button"
+                title="Farther (−)"
+                aria-label="Farther"
+                onClick={() => canvas.current?.zoom(1 / 1.4)}
+              >
+                −
+              </button>
+              <button type="button" title="Everything in view (0)" onClick={() => canvas.current?.showAll()}>
+                All
+              </button>
+            </fieldset>
+          )}
+        </div>
+        <RulerStrip state={state} />
         {dropping && <div class="drop">Let go to take the files in</div>}
         {(state.waiting !== null || state.starting) && (
           <div class="waiting" role="status">

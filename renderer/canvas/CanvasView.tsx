@@ -106,7 +106,8 @@ export function CanvasView({ state, actions, handle }: Props) {
     current.activate();
     current.view.viewSize = new current.Size(size.widthPx, size.heightPx);
     draw();
-    showAll();
+    const box = scene.current === null ? null : boxOfGoTo(latest.current, scene.current);
+    if (box !== null) look(fitBox(box, size));
   }, [size]);
 
   useEffect(draw, [state]);
@@ -264,7 +265,8 @@ export function CanvasView({ state, actions, handle }: Props) {
     const at = one === null || ref === null ? null : markPoint(one.shape, ref);
     if (one === null || ref === null || at === null) return false;
     const step = far ? NUDGE_MM * 10 : NUDGE_MM;
-    const to: Point = [at[0] + x * step, at[1] + y * step];
+    const [onX, onY] = apply(one.canvasFromPiece, at);
+    const to = apply(invert(one.canvasFromPiece), [onX + x * step, onY + y * step]);
     actions.edit(
       `Move ${markName(one.shape, ref)} of ${one.piece.name}`,
       (set) => changeShape(set, one.piece.id, state.size, (shape) => moveMark(shape, ref, to)),
@@ -296,6 +298,7 @@ export function CanvasView({ state, actions, handle }: Props) {
     <div
       ref={stage}
       class={`canvas tool-${state.area === 'pieces' ? state.tool : 'none'}`}
+      // biome-ignore lint/a11y/noNoninteractiveTabindex: an application is worked with keys, so it takes the focus
       tabIndex={0}
       role="application"
       aria-label={canvasLabel(state)}
@@ -317,7 +320,7 @@ export function CanvasView({ state, actions, handle }: Props) {
         spaceDown.current = false;
       }}
     >
-      <canvas ref={canvas} aria-hidden="true" />
+      <canvas ref={canvas} />
     </div>
   );
 }

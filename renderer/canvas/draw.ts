@@ -10,8 +10,12 @@ import { pieceLines } from '../../shared/pattern/pieceLines.ts';
 import { seamEdge } from '../../shared/pattern/seamline.ts';
 import { curveData } from '../../shared/report/pieceDrawing.ts';
 import { type MarkRef, marksOf, sameMark } from '../state/edits/marks.ts';
+import { boxUnder } from './layout.ts';
 import { PALETTE, SCREEN_PX } from './palette.ts';
 import type { Scene, SceneHighlight, ScenePicture, ScenePiece } from './scene.ts';
+
+/** A letter is about this wide against its height: enough to see whether a name fits. */
+const GLYPH_RATIO = 0.6;
 
 export interface DrawOptions {
   /** Canvas millimetres in one pixel of the screen. */
@@ -158,13 +162,28 @@ function isHandle(ref: MarkRef): boolean {
 function drawWords(scope: Scope, one: ScenePiece, at: Point, scene: Scene, mmPerPx: number): void {
   const { piece, shape, canvasFromPiece, isSelected, isFaint } = one;
   const colour = isFaint ? PALETTE.inkFaint : PALETTE.word;
-  text(scope, apply(canvasFromPiece, at), piece.name, SCREEN_PX.name, colour, mmPerPx, 'bold');
+  const [minX, , maxX] = boxUnder(shape, canvasFromPiece);
+  const isNarrow = (maxX - minX) / mmPerPx < piece.name.length * SCREEN_PX.name * GLYPH_RATIO;
+  const name = isNarrow ? piece.name.replaceAll(' ', '\n') : piece.name;
+  text(scope, apply(canvasFromPiece, at), name, SCREEN_PX.name, colour, mmPerPx, 'bold');
   if (!isSelected || scene.isTable) return;
   for (const edge of shape.ring) {
     const lengthMm = pathLengthMm(edge.curve);
     const { point, tangent } = pointAtLength(edge.curve, lengthMm / 2);
-    const inside = add(point, scale(leftNormal(tangent), -SCREEN_PX.label * 1.6 * mmPerPx));
-    text(scope, apply(canvasFromPiece, inside), edge.label, SCREEN_PX.label, PALETTE.chalk, mmPerPx, 'normal');
+    // Inside the line, clear of it by half the size of the words in that direction.
+    const on = apply(canvasFromPiece, point);
+    const inward = unit(sub(apply(canvasFromPiece, add(point, scale(leftNormal(tangent), -1))), on));
+    const halfWidthPx = (edge.label.length * SCREEN_PX.label * GLYPH_RATIO) / 2;
+    const clearPx = Math.abs(inward[0]) * halfWidthPx + Math.abs(inward[1]) * SCREEN_PX.label + SCREEN_PX.label / 2;
+    text(
+      scope,
+      add(on, scale(inward, clearPx * mmPerPx)),
+      edge.label,
+      SCREEN_PX.label,
+      PALETTE.chalk,
+      mmPerPx,
+      'normal',
+    );
   }
 }
 

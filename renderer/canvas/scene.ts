@@ -8,7 +8,7 @@ import { signOf } from '../../shared/report/gravitySign.ts';
 import type { MarkRef } from '../state/edits/marks.ts';
 import { keyed } from '../state/findingKeys.ts';
 import { currentSet, shapeOf, type WindowState } from '../state/windowState.ts';
-import { type Lay, shapeBox } from './layout.ts';
+import { boxUnder, type Lay } from './layout.ts';
 
 export interface ScenePiece {
   readonly piece: Piece;
@@ -87,14 +87,14 @@ function sheetScene(state: WindowState, lay: Lay | null): Scene {
   const pointedAt = new Set([...overlays, ...highlights].map((part) => part.piece));
   const pieces = (set?.pieces ?? []).flatMap((piece): ScenePiece[] => {
     const shape = shapeOf(state, piece.id);
-    const offset = lay?.offsets.get(piece.id);
-    if (shape === null || offset === undefined) return [];
+    const place = lay?.places.get(piece.id);
+    if (shape === null || place === undefined) return [];
     const isSelected = area === 'pieces' && selection.piece === piece.id;
     return [
       {
         piece,
         shape,
-        canvasFromPiece: [1, 0, 0, 1, offset[0], offset[1]],
+        canvasFromPiece: place.canvasFromPiece,
         isSelected,
         isFaint:
           (pointedAt.size > 0 && !pointedAt.has(piece.id)) ||
@@ -136,8 +136,7 @@ function underlayOf(state: WindowState, { shape, canvasFromPiece }: ScenePiece):
   const shot = currentSet(state)?.shots.find(({ id }) => id === placement?.shot);
   if (placement === undefined || shot?.picture === undefined) return [];
   const pieceFromTable = invert(rigid(placement.turnDeg, placement.originMm));
-  const corners = boxCorners(shapeBox(shape)).map((point) => apply(canvasFromPiece, point));
-  const [minX, minY, maxX, maxY] = boxOf(corners);
+  const [minX, minY, maxX, maxY] = boxUnder(shape, canvasFromPiece);
   return [
     {
       ...picturePlace(shot, shot.picture, compose(canvasFromPiece, pieceFromTable)),
@@ -209,7 +208,7 @@ function picturePlace(shot: Shot, picture: NonNullable<Shot['picture']>, canvasF
 }
 
 export function pieceBox({ shape, canvasFromPiece }: ScenePiece): Box {
-  return boxOf(boxCorners(shapeBox(shape)).map((point) => apply(canvasFromPiece, point)));
+  return boxUnder(shape, canvasFromPiece);
 }
 
 function pictureBox({ canvasFromPx, widthPx, heightPx }: ScenePicture): Box {

@@ -2,7 +2,7 @@
 import { useMemo } from 'preact/hooks';
 import { type CheckContext, contextOf } from '../../shared/checks/context.ts';
 import { JOIN_KINDS, type PatternSet, type Seam, type SeamSide } from '../../shared/pattern/model.ts';
-import { seamRuler } from '../../shared/report/seamRuler.ts';
+import { titleOf } from '../../shared/report/seamRuler.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice, NumberField, TextField } from '../app/Field.tsx';
 import { addSeam, changeSeam, confirmAllSeams, removeSeam } from '../state/edits/pieces.ts';
@@ -92,12 +92,7 @@ function SeamSheet({ seam, set, context, state, actions }: SheetProps) {
   return (
     <div class="inset">
       {walk.ok ? (
-        <figure class="ruler-figure">
-          <div dangerouslySetInnerHTML={{ __html: seamRuler(walk.value) }} />
-          <figcaption>
-            Both sides laid straight; between them how much longer the second is, section by section.
-          </figcaption>
-        </figure>
+        <p>{titleOf(walk.value)}</p>
       ) : (
         <p class="note">One side cannot be laid out yet: a piece of it is not traced in size {state.size}.</p>
       )}

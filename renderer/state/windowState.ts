@@ -121,7 +121,7 @@ export const initialState: WindowState = {
   hoveredSeam: null,
   tool: 'correct',
   reachMm: 60,
-  underlayPercent: 0,
+  underlayPercent: 60,
   draft: null,
   shown: null,
   capture: {
