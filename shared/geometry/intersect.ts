@@ -154,7 +154,10 @@ function piecesOf(path: CubicPath): Piece[] {
   });
 }
 
-/** Cut at its extremes in x and y: a stretch that only runs one way in both cannot cross itself. */
+/**
+ * Cut at its extremes in x and y: a stretch that only runs one way in both cannot cross itself. An extreme at the joint itself
+ * (the top of a cap, level to within rounding) is no cut: it would part neighbours that meet there.
+ */
 function monotone(whole: Piece): Piece[] {
   const [p, q, r, s] = whole.cubic;
   const extremes = [0, 1].flatMap((axis) =>
@@ -164,7 +167,8 @@ function monotone(whole: Piece): Piece[] {
   const pieces: Piece[] = [];
   let rest = whole;
   for (const u of cuts) {
-    if (u - rest.fromU <= CURVE_PARAMETER) continue;
+    const here = cubicPoint(whole.cubic, u);
+    if (distance(here, rest.cubic[0]) <= SAME_JOINT_MM || distance(here, s) <= SAME_JOINT_MM) continue;
     const [left, right] = splitPiece(rest, (u - rest.fromU) / (rest.toU - rest.fromU));
     pieces.push(left);
     rest = right;

@@ -72,6 +72,11 @@ export interface Piece {
   readonly origin: { readonly source: 'photo' | 'import' | 'drafted' | 'plan'; readonly detail: string };
   /** What is known of the piece before it is traced: enough to recognise it and to name what was read. */
   readonly plan?: PiecePlan;
+  /**
+   * Shapes as they were before they were altered or traced again, by size; absent where nothing has changed. What was not
+   * carried through to the pieces sewn to this one is found by comparing with them.
+   */
+  readonly before?: Readonly<Record<Size, Shape>>;
 }
 
 /** A piece as a plan describes it; lengths and places are rough, the photo measures them. */
@@ -120,7 +125,35 @@ export interface Shape {
   readonly accuracy: Accuracy;
   /** Where the shape lay when its photo was taken; absent when it came from no photo. */
   readonly placement?: Placement;
+  /** Corrections by hand in the order in which they were made: made again when the piece is traced anew (repairs.ts). */
+  readonly repairs?: readonly Repair[];
 }
+
+/** One correction by hand. Points are in the shape's own frame, where the thing lay before the correction. */
+export type Repair = RepairDeed & {
+  readonly id: string;
+  /** True when it found no place in the last trace: kept for the person to look at, not applied. */
+  readonly setAside: boolean;
+};
+
+export type RepairDeed =
+  | { readonly kind: 'corner-moved'; readonly from: Point; readonly to: Point }
+  /** The outline from one place to another of the same edge, clockwise: 3n+1 control points that start and end there. */
+  | { readonly kind: 'stretch-redrawn'; readonly curve: readonly Point[] }
+  | { readonly kind: 'edge-split'; readonly at: Point }
+  /** The corner at which two edges met that are one. */
+  | { readonly kind: 'edges-joined'; readonly at: Point }
+  | { readonly kind: 'mark-added'; readonly mark: RepairMark }
+  /** The place of a notch, hole or button, the apex of a dart, the middle of a line. */
+  | { readonly kind: 'mark-removed'; readonly mark: RepairMark['kind']; readonly at: Point };
+
+/** A mark by its places alone; a notch lies on the traced line. */
+export type RepairMark =
+  | { readonly kind: 'notch'; readonly at: Point; readonly count: 1 | 2 | 3 }
+  | { readonly kind: 'dart'; readonly legs: readonly [Point, Point]; readonly apex: Point }
+  | { readonly kind: 'grainline'; readonly from: Point; readonly to: Point; readonly heads: 0 | 1 | 2 }
+  | { readonly kind: 'hole' | 'button'; readonly at: Point }
+  | { readonly kind: 'buttonhole' | 'lengthen-shorten' | 'placement'; readonly from: Point; readonly to: Point };
 
 /** A piece point p lies on the table of the shot at originMm + p turned by turnDeg (clockwise as seen, y down). */
 export interface Placement {

@@ -49,8 +49,9 @@ export function documentFromModel(set: PatternSet): SetV1 {
       cut: piece.cut.map((entry) => ({ ...entry })),
       grainIntent: piece.grainIntent,
       nap: piece.nap,
-      shapes: Object.fromEntries(Object.entries(piece.shapes).map(([size, shape]) => [size, documentShape(shape)])),
+      shapes: documentShapes(piece.shapes),
       origin: { ...piece.origin },
+      ...(piece.before && { before: documentShapes(piece.before) }),
       ...(piece.plan && {
         plan: {
           tracedLine: piece.plan.tracedLine,
@@ -96,10 +97,19 @@ function modelPiece(piece: PieceV1, id: string): Piece {
     cut: piece.cut,
     grainIntent: piece.grainIntent,
     nap: piece.nap,
-    shapes: Object.fromEntries(Object.entries(piece.shapes).map(([size, shape]) => [size, modelShape(shape)])),
+    shapes: modelShapes(piece.shapes),
     origin: piece.origin,
     ...(piece.plan && { plan: modelPlan(piece.plan) }),
+    ...(piece.before && { before: modelShapes(piece.before) }),
   };
+}
+
+function modelShapes(shapes: PieceV1['shapes']): Piece['shapes'] {
+  return Object.fromEntries(Object.entries(shapes).map(([size, shape]) => [size, modelShape(shape)]));
+}
+
+function documentShapes(shapes: Piece['shapes']): PieceV1['shapes'] {
+  return Object.fromEntries(Object.entries(shapes).map(([size, shape]) => [size, documentShape(shape)]));
 }
 
 function modelPlan(plan: NonNullable<PieceV1['plan']>): PiecePlan {

@@ -169,6 +169,10 @@ const piece = z.object({
     .object({ source: z.enum(['photo', 'import', 'drafted', 'plan']), detail: words.default('') })
     .default({ source: 'drafted', detail: '' }),
   plan: piecePlan.optional(),
+  before: z
+    .record(z.string().min(1), shape)
+    .optional()
+    .describe('Shapes as they were before they were altered or traced again, by size.'),
 });
 
 const span = z.object({
