@@ -27,17 +27,17 @@ export interface BlockGrid {
   readonly outside: Uint8Array;
 }
 
-const BLOCK_MM = 2;
+const BLOCK_MM = 2.4;
 /** Window of the median; a pen stroke or grid line is at most about 1.2 mm wide, a third of it. */
 const MEDIAN_WINDOW_MM = 4;
-const SAMPLES_ACROSS = 5;
+const SAMPLES_ACROSS = 4;
 /** Linear light added before a logarithm, about the noise of a phone's dark pixels. */
 const DARK_FLOOR = 0.008;
 /** Code value added to the level under the grain for the same reason. */
 const GRAIN_FLOOR_CODE = 12;
 
 /**
- * Reduces the picture to blocks of about 2 mm.
+ * Reduces the picture to blocks of about 2.4 mm.
  * @param cards outlines of cards, table millimetres
  */
 export function blockGrid(picture: TablePicture, cards: readonly (readonly Point[])[]): BlockGrid {
@@ -61,7 +61,7 @@ export function blockGrid(picture: TablePicture, cards: readonly (readonly Point
     outside: new Uint8Array(count),
   };
   const step = Math.max(1, Math.round(MEDIAN_WINDOW_MM / SAMPLES_ACROSS / mmPerPx));
-  const half = ((SAMPLES_ACROSS - 1) / 2) * step;
+  const span = (SAMPLES_ACROSS - 1) * step;
   const sampleCount = SAMPLES_ACROSS * SAMPLES_ACROSS;
   const red = new Uint8Array(sampleCount);
   const green = new Uint8Array(sampleCount);
@@ -73,9 +73,9 @@ export function blockGrid(picture: TablePicture, cards: readonly (readonly Point
       const cy = Math.round((by + 0.5) * pxPerBlock - 0.5);
       const at = by * width + bx;
       let n = 0;
-      for (let y = cy - half; y <= cy + half; y += step) {
+      for (let y = cy - (span >> 1); y <= cy + span - (span >> 1); y += step) {
         if (y < 0 || y >= rgb.heightPx) continue;
-        for (let x = cx - half; x <= cx + half; x += step) {
+        for (let x = cx - (span >> 1); x <= cx + span - (span >> 1); x += step) {
           if (x < 0 || x >= rgb.widthPx) continue;
           const pixel = y * rgb.widthPx + x;
           if (picture.seen !== undefined && picture.seen[pixel] === 0) continue;

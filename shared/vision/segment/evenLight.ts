@@ -23,6 +23,7 @@ export function evenedLight(
   table: readonly Mode[],
 ): { readonly grid: BlockGrid; readonly features: Float32Array } | null {
   const { width, height } = grid;
+  const lightnessOf = surfaceLightness(table);
   const rows: number[] = [];
   const target: number[] = [];
   for (let y = 0; y < height; y += STEP) {
@@ -30,7 +31,7 @@ export function evenedLight(
       const i = y * width + x;
       if (grid.usable[i] === 0 || shadedDistance(table, features, i) > TABLE_DISTANCE) continue;
       rows.push(i);
-      target.push(features[i * FEATURES]! - nearestLightness(table, features, i));
+      target.push(features[i * FEATURES]! - lightnessOf(features, i));
     }
   }
   if (rows.length < 20 * TERMS) return null;
@@ -67,25 +68,44 @@ export function evenedLight(
   return { grid: { ...grid, lightness }, features: evened };
 }
 
-/** Lightness of the mode that fits best in everything but lightness. */
-function nearestLightness(table: readonly Mode[], features: Float32Array, row: number): number {
-  let best = table[0]!;
-  let bestDistance = Number.POSITIVE_INFINITY;
-  for (const mode of table) {
+/**
+ * Lightness of the surface a block belongs to: of the mode that fits best in everything but lightness, averaged with modes
+ * that differ from it in little but lightness (one surface, lit and less lit).
+ */
+function surfaceLightness(table: readonly Mode[]): (features: Float32Array, row: number) => number {
+  const shared = table.map((mode) => {
+    let weight = 0;
     let sum = 0;
-    for (let f = 0; f < FEATURES; f++) {
-      // lightness counts little: it is what may be wrong
-      const scale = f === 0 ? 0.4 : SCALE[f]!;
-      sum += ((features[row * FEATURES + f]! - mode.mean[f]!) / scale) ** 2;
+    for (const other of table) {
+      if (unlikeness(other.mean, 0, mode.mean) > SAME_SURFACE) continue;
+      weight += other.weight;
+      sum += other.weight * other.mean[0]!;
     }
-    if (sum < bestDistance) {
-      bestDistance = sum;
-      best = mode;
+    return sum / weight;
+  });
+  return (features, row) => {
+    let best = 0;
+    let bestUnlikeness = Number.POSITIVE_INFINITY;
+    for (let k = 0; k < table.length; k++) {
+      const value = unlikeness(features, row * FEATURES, table[k]!.mean);
+      if (value < bestUnlikeness) {
+        bestUnlikeness = value;
+        best = k;
+      }
     }
-  }
-  return best.mean[0]!;
+    return shared[best]!;
+  };
 }
 
+function unlikeness(values: ArrayLike<number>, from: number, mean: ArrayLike<number>): number {
+  let sum = 0;
+  for (let f = 0; f < FEATURES; f++) sum += ((values[from + f]! - mean[f]!) / SCALE[f]!) ** 2;
+  return sum;
+}
+
+/** Two modes this alike are one surface. */
+const SAME_SURFACE = 3;
+/** Lightness counts little: it is what may be wrong. */
 const SCALE = [0.4, 0.03, 0.04, 0.3, 0.4, 0.4] as const;
 
 function dotted(a: readonly number[], b: readonly number[]): number {

@@ -84,6 +84,7 @@ export function paperField(
       const known =
         Math.abs(depth) > bandBlocks ||
         grid.usable[block] === 0 ||
+        other[block] === 1 ||
         !discriminant(paperStats, tableStats, block, weights);
       const offset = known ? 0 : tableLevel(tableStats, block, weights);
       const span = known ? 1 : spanOf(paperStats, tableStats, block, weights);

@@ -6,40 +6,41 @@ const DIAGONAL = Math.SQRT2;
 export function distanceToSet(mask: Uint8Array, width: number, height: number): Float32Array {
   const far = new Float32Array(mask.length).fill(Number.POSITIVE_INFINITY);
   for (let i = 0; i < mask.length; i++) if (mask[i] === 1) far[i] = 0;
-  const relax = (at: number, from: number, step: number): void => {
-    const candidate = far[from]! + step;
-    if (candidate < far[at]!) far[at] = candidate;
-  };
   for (let y = 0; y < height; y++) {
     for (let x = 0; x < width; x++) {
       const at = y * width + x;
-      if (x > 0) relax(at, at - 1, 1);
+      let best = far[at]!;
+      if (x > 0) best = Math.min(best, far[at - 1]! + 1);
       if (y > 0) {
-        relax(at, at - width, 1);
-        if (x > 0) relax(at, at - width - 1, DIAGONAL);
-        if (x < width - 1) relax(at, at - width + 1, DIAGONAL);
+        best = Math.min(best, far[at - width]! + 1);
+        if (x > 0) best = Math.min(best, far[at - width - 1]! + DIAGONAL);
+        if (x < width - 1) best = Math.min(best, far[at - width + 1]! + DIAGONAL);
       }
+      far[at] = best;
     }
   }
   for (let y = height - 1; y >= 0; y--) {
     for (let x = width - 1; x >= 0; x--) {
       const at = y * width + x;
-      if (x < width - 1) relax(at, at + 1, 1);
+      let best = far[at]!;
+      if (x < width - 1) best = Math.min(best, far[at + 1]! + 1);
       if (y < height - 1) {
-        relax(at, at + width, 1);
-        if (x < width - 1) relax(at, at + width + 1, DIAGONAL);
-        if (x > 0) relax(at, at + width - 1, DIAGONAL);
+        best = Math.min(best, far[at + width]! + 1);
+        if (x < width - 1) best = Math.min(best, far[at + width + 1]! + DIAGONAL);
+        if (x > 0) best = Math.min(best, far[at + width - 1]! + DIAGONAL);
       }
+      far[at] = best;
     }
   }
   return far;
 }
 
+/** Everything within `radius` blocks of something set. */
 export function grown(mask: Uint8Array, width: number, height: number, radius: number): Uint8Array {
-  return distanceToSet(mask, width, height).reduce((out, d, i) => {
-    if (d <= radius) out[i] = 1;
-    return out;
-  }, new Uint8Array(mask.length));
+  const far = distanceToSet(mask, width, height);
+  const out = new Uint8Array(mask.length);
+  for (let i = 0; i < out.length; i++) if (far[i]! <= radius) out[i] = 1;
+  return out;
 }
 
 export function inverted(mask: Uint8Array): Uint8Array {
@@ -59,7 +60,7 @@ export interface Components {
 }
 
 /** Components of set blocks, four neighbours. */
-export function components(mask: Uint8Array, width: number, height: number): Components {
+export function components(mask: Uint8Array, width: number): Components {
   const label = new Int32Array(mask.length);
   const size = [0];
   const stack: number[] = [];
@@ -72,16 +73,12 @@ export function components(mask: Uint8Array, width: number, height: number): Com
     for (let at = stack.pop(); at !== undefined; at = stack.pop()) {
       n++;
       const x = at % width;
-      const visit = (next: number): void => {
-        if (mask[next] === 1 && label[next] === 0) {
-          label[next] = name;
-          stack.push(next);
-        }
-      };
-      if (x > 0) visit(at - 1);
-      if (x < width - 1) visit(at + 1);
-      if (at >= width) visit(at - width);
-      if (at + width < width * height) visit(at + width);
+      const neighbours = [x > 0 ? at - 1 : -1, x < width - 1 ? at + 1 : -1, at - width, at + width];
+      for (const next of neighbours) {
+        if (next < 0 || next >= mask.length || mask[next] === 0 || label[next] !== 0) continue;
+        label[next] = name;
+        stack.push(next);
+      }
     }
     size.push(n);
   }
@@ -90,7 +87,7 @@ export function components(mask: Uint8Array, width: number, height: number): Com
 
 /** Fills unset areas that do not reach the rim of the grid and are smaller than `limit` blocks. */
 export function holesFilled(mask: Uint8Array, width: number, height: number, limit: number): Uint8Array {
-  const empty = components(inverted(mask), width, height);
+  const empty = components(inverted(mask), width);
   const open = new Set<number>();
   for (let x = 0; x < width; x++) open.add(empty.label[x]!).add(empty.label[(height - 1) * width + x]!);
   for (let y = 0; y < height; y++) open.add(empty.label[y * width]!).add(empty.label[y * width + width - 1]!);

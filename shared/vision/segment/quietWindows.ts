@@ -4,8 +4,8 @@ import type { BlockGrid } from './blockGrid.ts';
 
 /** Values per block: lightness, redness, blueness, log grain, log texture at 10 mm, log texture at 26 mm. */
 export const FEATURES = 6;
-const SMALL_RADIUS = 2;
-const LARGE_RADIUS = 6;
+const SMALL_WINDOW_MM = 10;
+const LARGE_WINDOW_MM = 26;
 /** Share of a window that must be usable. */
 const MIN_FILLED_RATIO = 0.5;
 /** Spread added before the logarithm: about what sensor noise and JPEG leave after the median. */
@@ -19,6 +19,8 @@ export function quietWindows(grid: BlockGrid): Float32Array {
   for (let i = 0; i < square.length; i++) {
     square[i] = grid.lightness[i]! ** 2 + grid.redness[i]! ** 2 + grid.blueness[i]! ** 2;
   }
+  const smallRadius = radiusOf(SMALL_WINDOW_MM, grid.mmPerBlock);
+  const largeRadius = radiusOf(LARGE_WINDOW_MM, grid.mmPerBlock);
   const count = integral(usable, usable, width, height);
   const lightness = integral(grid.lightness, usable, width, height);
   const redness = integral(grid.redness, usable, width, height);
@@ -69,17 +71,21 @@ export function quietWindows(grid: BlockGrid): Float32Array {
       const at = y * width + x;
       if (usable[at] === 0) continue;
       const row = at * FEATURES;
-      calmest(x, y, SMALL_RADIUS);
+      calmest(x, y, smallRadius);
       out[row] = mean.l;
       out[row + 1] = mean.r;
       out[row + 2] = mean.b;
       out[row + 3] = Math.log(mean.grain + GRAIN_FLOOR);
       out[row + 4] = Math.log(Math.sqrt(mean.variance) + TEXTURE_FLOOR);
-      calmest(x, y, LARGE_RADIUS);
+      calmest(x, y, largeRadius);
       out[row + 5] = Math.log(Math.sqrt(mean.variance) + TEXTURE_FLOOR);
     }
   }
   return out;
+}
+
+function radiusOf(windowMm: number, mmPerBlock: number): number {
+  return Math.max(1, Math.round((windowMm / mmPerBlock - 1) / 2));
 }
 
 function integral(values: ArrayLike<number>, usable: Uint8Array, width: number, height: number): Float64Array {

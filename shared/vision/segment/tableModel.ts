@@ -75,8 +75,8 @@ export function nearRim(grid: BlockGrid, reachMm: number): Uint8Array {
 }
 
 /** Largest connected part of a mask, or an empty mask. */
-export function largestPart(mask: Uint8Array, width: number, height: number): Uint8Array {
-  const parts = components(mask, width, height);
+export function largestPart(mask: Uint8Array, width: number): Uint8Array {
+  const parts = components(mask, width);
   let best = 0;
   for (let k = 1; k < parts.size.length; k++) if (best === 0 || parts.size[k]! > parts.size[best]!) best = k;
   return mask.map((value, i) => (value === 1 && parts.label[i] === best ? 1 : 0));

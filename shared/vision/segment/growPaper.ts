@@ -1,0 +1,134 @@
+// From a sure core to the whole piece, block by block: what the core's paper looks like, which blocks beside it look more
+// like that paper than like the table, and what lies over it (weights, hands, rulers).
+import type { BlockGrid } from './blockGrid.ts';
+import { components, grown, shrunk } from './maskOps.ts';
+import { fitMixture, type Mode, shadedDistance, squaredDistance } from './mixture.ts';
+import { FEATURES } from './quietWindows.ts';
+
+/** A block as near to the paper as this, and nearer to it than to the table, joins the piece. */
+const PAPER_REACH = 40;
+/** Growth of a piece from its sure core, per round. */
+const GROW_MM = 16;
+const COVER_DISTANCE = 60;
+const MIN_COVER_MM2 = 250;
+/** Difference of squared distances that makes a block look three times as much like the one as like the other. */
+const BELIEF_SOFTNESS = 4;
+/** Paper reflects at least this part of what the cards' white does (kraft 0.25-0.35). */
+const MIN_PAPER_LIGHTNESS = Math.log(0.12);
+/** Kraft is about 0.55 and -0.7; stronger colours are toys, tape and tools. */
+const MAX_REDNESS = 0.95;
+const MAX_BLUENESS = 0.6;
+const SURELY_OTHER = 34;
+
+/** The looks of the paper: the modes that make up most of the core, seen as one material in light and shade. */
+export function dominantModes(features: Float32Array, core: Uint8Array): Mode[] {
+  const rows: number[] = [];
+  for (let i = 0; i < core.length; i++) if (core[i] === 1) rows.push(i);
+  const step = Math.ceil(rows.length / 3000);
+  const modes = fitMixture(
+    features,
+    rows.filter((_, i) => i % step === 0),
+    4,
+  );
+  const main = modes.reduce((best, mode) => (mode.weight > best.weight ? mode : best), modes[0]!);
+  const row = new Float32Array(FEATURES);
+  return modes.filter((mode) => {
+    row.set(mode.mean);
+    // texture is left out: the same paper may carry print in one place
+    for (let f = 3; f < FEATURES; f++) row[f] = main.mean[f]!;
+    return mode === main || shadedDistance([main], row, 0) < COVER_DISTANCE;
+  });
+}
+
+/** Bright and pale enough for paper beside the cards' white. */
+export function couldBePaper(modes: readonly Mode[], white: number): boolean {
+  const main = modes.reduce((best, mode) => (mode.weight > best.weight ? mode : best), modes[0]!);
+  return (
+    main.mean[0]! - white > MIN_PAPER_LIGHTNESS && Math.abs(main.mean[1]!) < MAX_REDNESS && main.mean[2]! < MAX_BLUENESS
+  );
+}
+
+/** Squared distance of every block to the nearest look of this paper and of the table. */
+export interface Looks {
+  readonly toPaper: Float32Array;
+  readonly toTable: Float32Array;
+}
+
+export function looksOf(
+  grid: BlockGrid,
+  features: Float32Array,
+  table: readonly Mode[],
+  paper: readonly Mode[],
+): Looks {
+  const toPaper = new Float32Array(grid.usable.length);
+  const toTable = new Float32Array(grid.usable.length);
+  for (let i = 0; i < toPaper.length; i++) {
+    if (grid.usable[i] === 0) continue;
+    toPaper[i] = nearest(paper, features, i);
+    toTable[i] = nearest(table, features, i);
+  }
+  return { toPaper, toTable };
+}
+
+/** The piece with its rim decided anew: blocks nearer to the paper's looks than to the table's, connected to it. */
+export function regrown(grid: BlockGrid, { toPaper, toTable }: Looks, mask: Uint8Array, taken: Uint8Array): Uint8Array {
+  const { width, height, mmPerBlock, usable } = grid;
+  const reach = grown(mask, width, height, GROW_MM / mmPerBlock);
+  const next = new Uint8Array(mask.length);
+  for (let i = 0; i < mask.length; i++) {
+    if (reach[i] === 0 || usable[i] === 0 || taken[i] === 1) continue;
+    if (toPaper[i]! < toTable[i]! && (mask[i] === 1 || toPaper[i]! < PAPER_REACH)) next[i] = 1;
+  }
+  const cleaned = shrunk(grown(next, width, height, 1), width, height, 1);
+  const parts = components(cleaned, width);
+  const keep = new Set<number>();
+  for (let i = 0; i < mask.length; i++) if (mask[i] === 1 && cleaned[i] === 1) keep.add(parts.label[i]!);
+  return cleaned.map((value, i) => (value === 1 && keep.has(parts.label[i]!) ? 1 : 0));
+}
+
+function nearest(modes: readonly Mode[], features: Float32Array, row: number): number {
+  let best = Number.POSITIVE_INFINITY;
+  for (const mode of modes) best = Math.min(best, squaredDistance(mode, features, row));
+  return best;
+}
+
+/** How much each block looks like the paper rather than the table, 0-1. */
+export function paperBelief(grid: BlockGrid, { toPaper, toTable }: Looks): Float32Array {
+  const belief = new Float32Array(toPaper.length);
+  for (let i = 0; i < belief.length; i++) {
+    if (grid.usable[i] === 1) belief[i] = 1 / (1 + Math.exp((toPaper[i]! - toTable[i]!) / BELIEF_SOFTNESS));
+  }
+  return belief;
+}
+
+/** Things that are neither this paper nor table and touch the paper: weights, hands, rulers. */
+export function coverBeside(
+  grid: BlockGrid,
+  features: Float32Array,
+  fromTable: Float32Array,
+  paper: readonly Mode[],
+  mask: Uint8Array,
+): Uint8Array {
+  const { width, height, mmPerBlock } = grid;
+  const odd = new Uint8Array(mask.length);
+  const probe = new Float32Array(FEATURES);
+  const main = paper.reduce((best, mode) => (mode.weight > best.weight ? mode : best), paper[0]!);
+  for (let i = 0; i < mask.length; i++) {
+    if (grid.usable[i] === 0 || fromTable[i]! <= SURELY_OTHER) continue;
+    probe.set(features.subarray(i * FEATURES, (i + 1) * FEATURES));
+    for (let f = 3; f < FEATURES; f++) probe[f] = main.mean[f]!;
+    if (shadedDistance(paper, probe, 0) > COVER_DISTANCE) odd[i] = 1;
+  }
+  // mixed blocks along every edge are odd too; they are thin
+  const solid = shrunk(odd, width, height, 2);
+  const opened = grown(solid, width, height, 3).map((value, i) => (value === 1 && odd[i] === 1 ? 1 : 0));
+  const parts = components(opened, width);
+  const near = grown(mask, width, height, 3);
+  const touching = new Set<number>();
+  for (let i = 0; i < mask.length; i++) if (opened[i] === 1 && near[i] === 1) touching.add(parts.label[i]!);
+  const minBlocks = MIN_COVER_MM2 / mmPerBlock ** 2;
+  return opened.map((value, i) => {
+    const name = parts.label[i]!;
+    return value === 1 && touching.has(name) && parts.size[name]! >= minBlocks ? 1 : 0;
+  });
+}
