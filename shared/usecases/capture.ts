@@ -16,7 +16,7 @@ import type { PaperRegion } from '../vision/segment/paperRegion.ts';
 import type { TablePicture } from '../vision/segment/tablePicture.ts';
 import type { StageContext } from '../vision/stageContext.ts';
 import { chooseOutline } from '../vision/stages/chooseOutline.ts';
-import { findCards } from '../vision/stages/findCards.ts';
+import { type CardsInPhoto, findCards } from '../vision/stages/findCards.ts';
 import { readMarks } from '../vision/stages/readMarks.ts';
 import { RECTIFY_DEFAULTS, rectify } from '../vision/stages/rectify.ts';
 import { refineOutline } from '../vision/stages/refineOutline.ts';
@@ -36,7 +36,8 @@ export interface PhotoRead {
 /** Reads every piece in one photo. Pure: the same photo gives the same pieces. */
 export function capturePhoto(photo: Photo, options: CaptureOptions, context: StageContext): Result<PhotoRead> {
   context.report(0.1, `Looking for reference cards in ${photo.name}`);
-  const found = findCards(photo, { search: 'quick' }, context);
+  const found = searchCards(photo, context);
+  if (found.cards.length === 0 && found.mirrored > 0) return onlyMirrored(photo.name);
   context.report(0.25, `Measuring the table in ${photo.name}`);
   const frame = { widthPx: photo.rgb.widthPx, heightPx: photo.rgb.heightPx, metadata: photo.metadata };
   const plane = solvePlane(frame, found.cards, {
@@ -94,6 +95,19 @@ export function capturePhoto(photo: Photo, options: CaptureOptions, context: Sta
     },
     table: { image: table.rgb, mmPerPixel: table.mmPerPx, originMm: table.originMm },
   });
+}
+
+/** The quick search first; the thorough one only where the quick one saw nothing at all. */
+function searchCards(photo: Photo, context: StageContext): CardsInPhoto {
+  const quick = findCards(photo, { search: 'quick' }, context);
+  return quick.cards.length + quick.mirrored > 0 ? quick : findCards(photo, { search: 'thorough' }, context);
+}
+
+function onlyMirrored(name: string): Result<never> {
+  return fail(
+    'card-mirrored',
+    `${name} shows its reference cards mirrored: photograph the table itself, not its reflection, and do not mirror the picture afterwards.`,
+  );
 }
 
 const DRAWING_CUT_OFF: Warning = {
