@@ -9,7 +9,13 @@ import type { Judged } from './rule.ts';
  * a moved notch makes the sections beside it differ.
  */
 const EXPLAINS: readonly { readonly cause: string; readonly follows: readonly string[] }[] = [
-  { cause: 'cap-ease', follows: ['cap-ease-spread', 'notch-shifted'] },
+  {
+    cause: 'turned-round',
+    follows: ['notch-shifted', 'notch-alone', 'notch-count', 'cap-ease-spread', 'scoop-differs', 'length-differs'],
+  },
+  { cause: 'shoulder-reversed', follows: ['length-differs', 'notch-shifted'] },
+  { cause: 'trim-differs', follows: ['length-differs', 'notch-shifted'] },
+  { cause: 'cap-ease', follows: ['cap-ease-spread', 'notch-shifted', 'scoop-differs'] },
   { cause: 'notch-shifted', follows: ['cap-ease-spread'] },
   { cause: 'cap-ease-spread', follows: ['notch-shifted'] },
   { cause: 'length-differs', follows: ['notch-shifted'] },

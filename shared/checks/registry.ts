@@ -1,35 +1,81 @@
 // Every rule, in the order in which its findings are read when they weigh the same. Adding a rule adds one line here.
 import type { Rule } from './rule.ts';
 import { allowanceDiffers } from './rules/allowanceDiffers.ts';
+import { allowanceUneven } from './rules/allowanceUneven.ts';
 import { capEase } from './rules/capEase.ts';
 import { capEaseSpread } from './rules/capEaseSpread.ts';
+import { childCord } from './rules/childCord.ts';
+import { childSleepwear } from './rules/childSleepwear.ts';
 import { cornerUntrue } from './rules/cornerUntrue.ts';
+import { curveKink } from './rules/curveKink.ts';
+import { dartCap } from './rules/dartCap.ts';
 import { dartLegs } from './rules/dartLegs.ts';
+import { dartPoint } from './rules/dartPoint.ts';
 import { edgeUnclaimed } from './rules/edgeUnclaimed.ts';
+import { foldBent } from './rules/foldBent.ts';
 import { foldCorner } from './rules/foldCorner.ts';
+import { foldInOpening } from './rules/foldInOpening.ts';
 import { foldOnUneven } from './rules/foldOnUneven.ts';
+import { grainDisagrees } from './rules/grainDisagrees.ts';
 import { grainMissing } from './rules/grainMissing.ts';
+import { grainOff } from './rules/grainOff.ts';
+import { hemTurn } from './rules/hemTurn.ts';
+import { labelMissing } from './rules/labelMissing.ts';
 import { lengthDiffers } from './rules/lengthDiffers.ts';
+import { levelsDiffer } from './rules/levelsDiffer.ts';
+import { napDisagrees } from './rules/napDisagrees.ts';
+import { notchAdrift } from './rules/notchAdrift.ts';
 import { notchAlone } from './rules/notchAlone.ts';
 import { notchCount } from './rules/notchCount.ts';
+import { notchCrowded } from './rules/notchCrowded.ts';
 import { notchShifted } from './rules/notchShifted.ts';
+import { openingShort } from './rules/openingShort.ts';
 import { outlineCrosses } from './rules/outlineCrosses.ts';
 import { pieceMissing } from './rules/pieceMissing.ts';
+import { sameSide } from './rules/sameSide.ts';
+import { scoopDiffers } from './rules/scoopDiffers.ts';
+import { shoulderReversed } from './rules/shoulderReversed.ts';
+import { tracingWobble } from './rules/tracingWobble.ts';
+import { trimDiffers } from './rules/trimDiffers.ts';
+import { turnedRound } from './rules/turnedRound.ts';
 
 export const RULES: readonly Rule[] = [
   pieceMissing,
   outlineCrosses,
   foldOnUneven,
+  foldInOpening,
+  sameSide,
+  turnedRound,
+  shoulderReversed,
+  trimDiffers,
   lengthDiffers,
   capEase,
   capEaseSpread,
+  scoopDiffers,
   notchAlone,
   notchCount,
   notchShifted,
+  notchAdrift,
+  notchCrowded,
   dartLegs,
+  dartCap,
+  dartPoint,
   cornerUntrue,
   foldCorner,
+  foldBent,
+  curveKink,
+  tracingWobble,
+  hemTurn,
   grainMissing,
+  grainOff,
+  grainDisagrees,
+  napDisagrees,
+  levelsDiffer,
+  openingShort,
   allowanceDiffers,
+  allowanceUneven,
   edgeUnclaimed,
+  labelMissing,
+  childCord,
+  childSleepwear,
 ];

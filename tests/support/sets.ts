@@ -77,8 +77,8 @@ const CHAIN_START: Point = [0, 0];
 /** A rectangle on the seamline; sides that are too short are filled up with unnamed openings. */
 export function rectangle(sides: Sides, options: ShapeOptions = {}): Shape {
   const { allowance = 15, pointSigma = 0.1, tracedLine = 'seam', grain = 'arrow' } = options;
-  const width = Math.max(sum(sides.top), sum(sides.bottom), 60);
-  const height = Math.max(sum(sides.left), sum(sides.right), 60);
+  const width = Math.max(sum(sides.top), sum(sides.bottom), leastMm(sides.left, sides.right));
+  const height = Math.max(sum(sides.left), sum(sides.right), leastMm(sides.top, sides.bottom));
   const runs = [
     { specs: filled(sides.top, width, 'top'), direction: [1, 0] as Point },
     { specs: filled(sides.right, height, 'right'), direction: [0, 1] as Point },
@@ -301,6 +301,11 @@ export function expected(name: string, kind: PieceKind): ExpectedPiece {
 export function line(from: Point, to: Point): Point[] {
   const at = (t: number): Point => [from[0] + (to[0] - from[0]) * t, from[1] + (to[1] - from[1]) * t];
   return [from, at(1 / 3), at(2 / 3), to];
+}
+
+/** A dart needs room to end inside the piece. */
+function leastMm(...beside: readonly (readonly EdgeSpec[] | undefined)[]): number {
+  return beside.some((specs) => specs?.some(({ darts }) => darts.length > 0)) ? 2 * DART_DEPTH_MM : 60;
 }
 
 function sum(specs: readonly EdgeSpec[] | undefined): number {

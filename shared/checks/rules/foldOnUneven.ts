@@ -5,6 +5,7 @@ import { type Length, subtractLength } from '../../pattern/measure.ts';
 import { sectionLength } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
+import { openCentre } from '../parts/openCentre.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { judgeDifference } from '../verdict.ts';
 
@@ -49,7 +50,11 @@ export const foldOnUneven = defineRule<ShapeInSize, Data>({
       `${d.piece} is marked to be cut on the fold; say which seam sets it in, so that its halves can be compared.`,
   },
   subjects: (context) =>
-    context.shapes().filter(({ piece, shape }) => piece.cut.some((entry) => entry.onFold) || hasFold({ shape })),
+    context
+      .shapes()
+      .filter(({ piece, shape }) => piece.cut.some((entry) => entry.onFold) || hasFold({ shape }))
+      // A fold where the piece is open or seamed is what `fold-in-opening` speaks of.
+      .filter(({ piece, shape }) => openCentre(piece, shape, context) === null),
   judge: (subject, context) => [isSleeve(subject.piece.kind) ? judgeSleeve(subject, context) : judgeOther(subject)],
 });
 

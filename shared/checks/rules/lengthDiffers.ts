@@ -1,16 +1,24 @@
 // Two edges that are sewn together must be equally long on the seamline, darts and pleats closed, apart from what the sort
 // of seam or the plan allows: section by section, as it is sewn.
 
-import { SEAM_RATIO, UNDERLAP } from '../../limits/seamEase.ts';
-import { isBand } from '../../pattern/kinds.ts';
 import { type Length, subtractLength } from '../../pattern/measure.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
-import type { Gravity, MeasuredValue, Remedy, StatedLimit } from '../finding.ts';
+import type { MeasuredValue, Remedy, StatedLimit } from '../finding.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import {
+  beyondMm,
+  type Comparison,
+  comparisonsOf,
+  decide,
+  gravityOf,
+  isMaybeUnderlap,
+  judgedAsRatio,
+  mostBeyond,
+  type RatioCase,
+} from '../seams/compareSeam.ts';
 import { differenceHint } from '../seams/differenceHint.ts';
-import { forcedGravity } from '../seams/forcedGravity.ts';
-import { type Band, bandsOf } from '../seams/seamBands.ts';
+import type { Band } from '../seams/seamBands.ts';
 import { seamSubjects, sectionName, sideName, spanNames, stretchOverlay } from '../seams/seamPlaces.ts';
 import { judgeInterval } from '../verdict.ts';
 import type { Words } from '../words.ts';
@@ -30,15 +38,6 @@ interface Data {
   readonly range: { readonly fromRatio: number; readonly toRatio: number } | null;
   readonly problem: string | null;
 }
-
-interface Comparison {
-  readonly section: number | null;
-  readonly band: Band;
-  readonly lengths: readonly [Length, Length];
-  readonly difference: Length;
-}
-
-const STRETCHED_JOINS = ['stretched', 'elasticated'];
 
 export const lengthDiffers = defineRule<SeamCase, Data>({
   id: 'length-differs',
@@ -123,71 +122,6 @@ function judgeLengths(walk: SeamWalk, context: CheckContext): Outcome<Data> {
   const key =
     whole.band.kind === 'eased' && Math.abs(whole.difference.valueMm) > context.limits.seam.valueMm ? 'eased' : 'meets';
   return { verdict: 'clear', key, ...described(walk, whole, null), ...common(walk) };
-}
-
-/**
- * What is compared: each section, with the part of its difference that a shifted notch explains taken out, since that is
- * what `notch-shifted` reports.
- */
-function comparisonsOf(walk: SeamWalk, context: CheckContext): Comparison[] {
-  return bandsOf(walk, context.limits).map(({ section, band }) => {
-    if (section === null) return { section, band, lengths: walk.compared, difference: walk.difference };
-    const { from, to, lengths, difference } = walk.sections[section]!;
-    const explainedMm = (to.pair?.shiftMm ?? 0) - (from.pair?.shiftMm ?? 0);
-    return { section, band, lengths, difference: { ...difference, valueMm: difference.valueMm - explainedMm } };
-  });
-}
-
-function decide({ band, difference }: Comparison) {
-  return judgeInterval(difference.valueMm, difference.sigmaMm, band.fromMm, band.toMm);
-}
-
-function beyondMm({ band, difference }: Comparison): number {
-  return Math.max(band.fromMm - difference.valueMm, difference.valueMm - band.toMm);
-}
-
-function mostBeyond(comparisons: readonly Comparison[]): Comparison | null {
-  return comparisons.toSorted((a, b) => beyondMm(b) - beyondMm(a))[0] ?? null;
-}
-
-/** Look while practice varies; stop where the excess cannot be pushed into the seam; otherwise mend. */
-function gravityOf(comparison: Comparison): Gravity {
-  const { band, difference, lengths } = comparison;
-  if (difference.valueMm >= band.lookFromMm && difference.valueMm <= band.lookToMm) return 'look';
-  const excessMm = band.kind === 'even' ? Math.abs(difference.valueMm) : beyondMm(comparison);
-  return forcedGravity(excessMm, Math.min(lengths[0].valueMm, lengths[1].valueMm));
-}
-
-/** A band longer than its garment by an underlap's width, and no underlap entered. */
-function isMaybeUnderlap(walk: SeamWalk, worst: Comparison): boolean {
-  const excessMm = walk.sorted.fuller === 0 ? worst.difference.valueMm : -worst.difference.valueMm;
-  const isBandSeam = walk.sorted.sort === 'waistband' && walk.seam.overlapMm === 0;
-  return isBandSeam && excessMm > 0 && excessMm <= UNDERLAP.toMm;
-}
-
-interface RatioCase {
-  readonly range: { readonly fromRatio: number; readonly toRatio: number; readonly source: string };
-  readonly fuller: 0 | 1;
-  readonly bySection: boolean;
-}
-
-/** Gathered, stretched, elasticated and bound joins are judged as a ratio; so is a band of a knit. */
-function judgedAsRatio(walk: SeamWalk, context: CheckContext): RatioCase | null {
-  const { join } = walk.seam;
-  const bySection = walk.basis !== 'round';
-  if (join === 'gathered') return { range: SEAM_RATIO.gathered, fuller: 0, bySection };
-  const band = walk.sides[0].spans.every((s) => isBand(s.piece.kind)) ? 0 : 1;
-  const strip = { fuller: band === 1 ? 0 : 1, bySection: false } as const;
-  if (join === 'bound') return { range: SEAM_RATIO.binding, ...strip };
-  const isBandSeam = walk.sides[band].spans.every((s) => isBand(s.piece.kind));
-  const isKnitBand = context.set.preset.cloth === 'knit' && isBandSeam && isShorterBand(walk, band, context);
-  return STRETCHED_JOINS.includes(join) || isKnitBand ? { range: SEAM_RATIO.band, ...strip } : null;
-}
-
-/** A knit band of its edge's length is sewn evenly; a shorter one is stretched on. */
-function isShorterBand(walk: SeamWalk, band: 0 | 1, context: CheckContext): boolean {
-  const shortMm = band === 1 ? -walk.difference.valueMm : walk.difference.valueMm;
-  return shortMm > context.limits.seam.valueMm;
 }
 
 function judgeRatio(walk: SeamWalk, { range, fuller, bySection }: RatioCase, context: CheckContext): Outcome<Data> {

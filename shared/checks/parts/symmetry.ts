@@ -1,0 +1,95 @@
+// Whether a piece is its own mirror image, outline and notches: only such a piece may be cut twice the same way up.
+import { flattenRing } from '../../geometry/flatten.ts';
+import { polygonCentroid, resamplePolyline } from '../../geometry/polygon.ts';
+import { distance } from '../../geometry/vector.ts';
+import { closuresOn } from '../../pattern/darts.ts';
+import type { Shape } from '../../pattern/model.ts';
+import { notchPurpose } from '../../pattern/notchPurpose.ts';
+import { seamlineOf } from '../../pattern/seamline.ts';
+
+export interface Unevenness {
+  /** How far the outline strays at most from its own mirror image, the best axis chosen. */
+  readonly outlineMm: number;
+  /** Marks without a mirror image: notches with their snips, dart and pleat mouths. */
+  readonly marksAlone: number;
+}
+
+/** Places around the outline: between two of them a pattern piece turns little. */
+const PLACES = 240;
+const OUTLINE_CHORD_MM = 0.5;
+
+/**
+ * A line is its own mirror image when its distances from its centre read the same both ways from some place on it. Splits
+ * into edges do not matter. @param withinMm how far a mark may be from the mirror image of its partner
+ */
+export function unevenness(shape: Shape, withinMm: number): Unevenness {
+  const { edges } = seamlineOf(shape);
+  const outline = flattenRing(
+    edges.map(({ path }) => path),
+    OUTLINE_CHORD_MM,
+  );
+  const around = [...outline, outline[0]!];
+  const lengthMm = around.slice(1).reduce((sum, p, i) => sum + distance(around[i]!, p), 0);
+  const places = resamplePolyline(around, lengthMm / PLACES).slice(0, -1);
+  const centre = polygonCentroid(outline);
+  const reach = places.map((p) => distance(p, centre));
+  const marks = marksOf(shape);
+  const axes = reach.flatMap((_, i) => [2 * i, 2 * i + 1]).map((twice) => ({ twice, outlineMm: misfit(reach, twice) }));
+  const best = Math.min(...axes.map(({ outlineMm }) => outlineMm));
+  // A square has several axes; the marks may be even about any of them.
+  const fitting = axes.filter(({ outlineMm }) => outlineMm <= Math.max(best, withinMm));
+  const slackMm = withinMm + lengthMm / places.length / 2;
+  const marksAlone = Math.min(
+    ...fitting.map(({ twice }) => aloneAbout(marks, (twice * lengthMm) / places.length / 2, lengthMm, slackMm)),
+  );
+  return { outlineMm: best, marksAlone };
+}
+
+/** The distances compared both ways from the place twice/2. */
+function misfit(reach: readonly number[], twice: number): number {
+  const n = reach.length;
+  let worst = 0;
+  for (let k = 0; k < n; k++) {
+    const other = (((twice - k) % n) + n) % n;
+    worst = Math.max(worst, Math.abs(reach[k]! - reach[other]!));
+  }
+  return worst;
+}
+
+interface Mark {
+  readonly atMm: number;
+  readonly kind: string;
+}
+
+/** Marks by their place around the seamline. */
+function marksOf(shape: Shape): Mark[] {
+  const starts = new Map<string, number>();
+  let passed = 0;
+  for (const { edge, lengthMm } of seamlineOf(shape).edges) {
+    starts.set(edge.id, passed);
+    passed += lengthMm;
+  }
+  const notches = shape.notches
+    .filter((notch) => starts.has(notch.edge) && notchPurpose(shape, notch) === 'match')
+    .map((notch) => ({ atMm: starts.get(notch.edge)! + notch.atMm, kind: `notch ${notch.count}` }));
+  const mouths = [...starts].flatMap(([edge, start]) =>
+    closuresOn(shape, edge).flatMap(({ kind, fromMm, toMm }) => [
+      { atMm: start + fromMm, kind },
+      { atMm: start + toMm, kind },
+    ]),
+  );
+  return [...notches, ...mouths];
+}
+
+function aloneAbout(marks: readonly Mark[], axisMm: number, lengthMm: number, slackMm: number): number {
+  return marks.filter(({ atMm, kind }) => {
+    const mirrored = 2 * axisMm - atMm;
+    return !marks.some((other) => other.kind === kind && aroundMm(other.atMm, mirrored, lengthMm) <= slackMm);
+  }).length;
+}
+
+/** Distance of two places along a closed line. */
+function aroundMm(a: number, b: number, lengthMm: number): number {
+  const gap = (((a - b) % lengthMm) + lengthMm) % lengthMm;
+  return Math.min(gap, lengthMm - gap);
+}

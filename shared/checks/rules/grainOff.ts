@@ -1,0 +1,133 @@
+// A grainline runs along the fold or along a straight centre line; on the cross grain it stands square to them, on the bias
+// at 45 degrees.
+import type { Point } from '../../base/points.ts';
+import { angleDeg, distance, sub } from '../../geometry/vector.ts';
+import { GRAIN_OFF, GRAIN_REFERENCE } from '../../limits/pieceLimits.ts';
+import { normalLabel } from '../../pattern/kinds.ts';
+import type { Piece } from '../../pattern/model.ts';
+import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
+import type { CheckContext, ShapeInSize } from '../context.ts';
+import { straysMm } from '../parts/straightness.ts';
+import { defineRule, type Outcome } from '../rule.ts';
+import { judgeDifference } from '../verdict.ts';
+
+interface Data {
+  readonly piece: string;
+  readonly reference: string;
+  readonly intent: Piece['grainIntent'];
+  /** Between grainline and reference, 0 to 90. */
+  readonly angleDeg: number;
+  readonly offDeg: number;
+  readonly sigmaDeg: number;
+  readonly limitDeg: number;
+}
+
+/** Where the grainline should lie to the line it is compared with. */
+const WANTED_DEG = { straight: 0, cross: 90, bias: 45 } as const;
+
+export const grainOff = defineRule<ShapeInSize, Data>({
+  id: 'grain-off',
+  title: 'The grainline does not lie as it should',
+  why: 'The grainline is laid parallel to the selvage, and everything else follows from it. An arrow that is 5 mm off in 300 swings a skirt 10 mm off its balance over its length: the cloth hangs to one side and no pressing brings it back.',
+  source: `Parallel to the centre, square to it on the cross grain, 45° on the bias (NIMI, CITS Dress Making TT, 2024, p. 17); the angle allowed is this program's own setting`,
+  messages: {
+    clear: (d, say) =>
+      `${d.piece}: the grainline lies at ${say.angle(d.angleDeg)} to the ${d.reference}, ${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)} from where it should.`,
+    off: (d, say) =>
+      `${d.piece}: the grainline lies at ${say.angle(d.angleDeg)} to the ${d.reference} instead of ${WANTED_DEG[d.intent]}°, ${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)} off; ${say.angle(d.limitDeg)} is allowed.`,
+    tooCoarse: (d, say) =>
+      `${d.piece}: the grainline seems ${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)} off the ${d.reference}, too coarse to judge ${say.angle(d.limitDeg)}. Draw it longer, or measure the piece again with more cards.`,
+    otherWay: (d, say) =>
+      `${d.piece}: the grainline lies at ${say.angle(d.angleDeg)} to the ${d.reference}, but the piece is entered as cut on the ${INTENT_WORDS[d.intent]}. Say which is meant.`,
+    noReference: (d) => `${d.piece}: there is no fold and no straight centre line to compare the grainline with.`,
+  },
+  subjects: (context) => context.shapes().filter(({ shape }) => shape.grainline !== null),
+  judge: (subject, context) => [judgeGrain(subject, context)],
+});
+
+const INTENT_WORDS = { straight: 'straight grain', cross: 'cross grain', bias: 'bias' } as const;
+
+function judgeGrain({ piece, shape, size }: ShapeInSize, context: CheckContext): Outcome<Data> {
+  const grain = shape.grainline!;
+  const { valueDeg: limitDeg, source } = GRAIN_OFF[context.set.preset.tolerance];
+  const subjects = [{ piece: piece.id, size }];
+  const reference = referenceOf({ piece, shape, size });
+  const intent = piece.grainIntent;
+  if (reference === null) {
+    const data = { piece: piece.name, reference: '', intent, angleDeg: 0, offDeg: 0, sigmaDeg: 0, limitDeg };
+    return { verdict: 'not-applicable', key: 'noReference', data, subjects };
+  }
+  const line = endsOf(reference);
+  const betweenDeg = betweenLines(sub(grain.to, grain.from), sub(line[1], line[0]));
+  const offDeg = betweenDeg - WANTED_DEG[intent];
+  const sigmaDeg = Math.hypot(
+    directionSigmaDeg(shape.accuracy.pointSigmaMm, distance(grain.from, grain.to)),
+    directionSigmaDeg(shape.accuracy.pointSigmaMm, distance(...line)),
+  );
+  const isFold = reference.edge.role === 'fold';
+  const rest = {
+    data: {
+      piece: piece.name,
+      reference: isFold ? 'fold' : reference.edge.label,
+      intent,
+      angleDeg: betweenDeg,
+      offDeg,
+      sigmaDeg,
+      limitDeg,
+    } satisfies Data,
+    subjects,
+    measured: { value: offDeg, sigma: sigmaDeg, unit: 'deg' },
+    limit: { value: limitDeg, unit: 'deg', source },
+  } as const;
+  const decision = judgeDifference(offDeg, sigmaDeg, limitDeg);
+  if (decision === 'clear') return { verdict: 'clear', key: 'clear', ...rest };
+  if (decision === 'unsure') return { verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest };
+  const otherWay = Object.values(WANTED_DEG).some(
+    (deg) => deg !== WANTED_DEG[intent] && judgeDifference(betweenDeg - deg, sigmaDeg, limitDeg) === 'clear',
+  );
+  if (otherWay) return { verdict: 'unsure', reason: 'not-said', key: 'otherWay', ...rest };
+  return {
+    verdict: 'fault',
+    // A centre seam may have been shaped in one straight slant; a fold cannot.
+    gravity: isFold ? 'mend' : 'look',
+    key: 'off',
+    ...rest,
+    overlay: [
+      { kind: 'segment', piece: piece.id, from: grain.from, to: grain.to, label: context.say.angle(betweenDeg) },
+      { kind: 'edge', piece: piece.id, edge: reference.edge.id },
+    ],
+    remedies: [
+      {
+        grade: 'choice',
+        sentence: `Turn the grainline by ${context.say.angle(Math.abs(offDeg))}, so that it measures the same distance from the ${rest.data.reference} at both ends.`,
+      },
+    ],
+  };
+}
+
+/** The fold, or else a straight centre line that is long enough to have a direction. */
+function referenceOf({ shape }: ShapeInSize): SeamEdge | null {
+  const { edges } = seamlineOf(shape);
+  const fitting = edges.filter(
+    (edge) => edge.lengthMm >= GRAIN_REFERENCE.leastMm && straysMm(edge.path) <= GRAIN_REFERENCE.straightWithinMm,
+  );
+  const fold = fitting.find(({ edge }) => edge.role === 'fold');
+  return fold ?? fitting.find(({ edge }) => CENTRES.includes(normalLabel(edge.label))) ?? null;
+}
+
+const CENTRES: readonly string[] = ['centre front', 'centre back'];
+
+function endsOf({ path }: SeamEdge): readonly [Point, Point] {
+  return [path[0]!, path.at(-1)!];
+}
+
+/** The smaller angle between two lines, 0 to 90. */
+function betweenLines(a: Point, b: Point): number {
+  const turn = Math.abs(angleDeg(a) - angleDeg(b)) % 180;
+  return Math.min(turn, 180 - turn);
+}
+
+/** How surely a line between two marked points gives a direction. */
+function directionSigmaDeg(pointSigmaMm: number, lengthMm: number): number {
+  return lengthMm === 0 ? 90 : (Math.atan2(Math.SQRT2 * pointSigmaMm, lengthMm) * 180) / Math.PI;
+}

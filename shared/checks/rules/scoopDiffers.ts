@@ -1,0 +1,107 @@
+// Laid on each other at the underarm, the lower cap and the lower armhole follow one line up to the notches.
+import type { Point } from '../../base/points.ts';
+import { pointAtLength } from '../../geometry/arcLength.ts';
+import { rigidFit } from '../../geometry/rigidFit.ts';
+import { apply } from '../../geometry/transform.ts';
+import { distance } from '../../geometry/vector.ts';
+import { SCOOP } from '../../limits/setLimits.ts';
+import { type CapSection, capSections } from '../../pattern/capSections.ts';
+import { openMm, spanAt, type WalkedSide } from '../../pattern/spans.ts';
+import type { SeamWalk } from '../../pattern/walk.ts';
+import { defineRule, type Outcome } from '../rule.ts';
+import { seamSubjects, spanNames, stretchOverlay } from '../seams/seamPlaces.ts';
+import { judgeInterval } from '../verdict.ts';
+
+interface Data {
+  readonly where: string;
+  readonly apartMm: number;
+  readonly sigmaMm: number;
+  readonly limitMm: number;
+}
+
+export const scoopDiffers = defineRule<SeamWalk, Data>({
+  id: 'scoop-differs',
+  title: 'The lower cap does not lie in the lower armhole',
+  why: 'Below the notches the sleeve hangs in the armhole like a ladle in its rest: both follow the same hollow. Where the cap is flatter than the armhole, cloth is left over under the arm; where it is deeper, the sleeve lifts the whole garment with the arm.',
+  source: SCOOP.source,
+  messages: {
+    clear: (d, say) =>
+      `Laid on each other, lower cap and lower armhole run within ${say.uncertain(d.apartMm, d.sigmaMm)} of one line.`,
+    differs: (d, say) =>
+      `Laid on each other, lower cap and lower armhole at the ${d.where} run ${say.uncertain(d.apartMm, d.sigmaMm)} apart; ${say.length(d.limitMm)} is usual at most.`,
+    tooCoarse: (d, say) =>
+      `Lower cap and lower armhole at the ${d.where} seem to run ${say.uncertain(d.apartMm, d.sigmaMm)} apart, too coarse to judge ${say.length(d.limitMm)}. Measure sleeve and armholes again, nearer and with more cards.`,
+    noNotches: () => 'No notches mark off the lower cap, so its hollow is not compared.',
+  },
+  subjects: (context) => context.walks().filter((walk) => walk.sorted.sort === 'cap'),
+  judge: (walk) => [judgeScoop(walk)],
+});
+
+function judgeScoop(walk: SeamWalk): Outcome<Data> {
+  const { valueMm: limitMm, source } = SCOOP;
+  const under = capSections(walk).filter(({ part }) => part === 'underarm');
+  const subjects = seamSubjects(walk);
+  const laid = under.map((part) => ({ part, apartMm: apartBelow(walk, part) }));
+  const worst = laid.toSorted((a, b) => b.apartMm - a.apartMm)[0];
+  if (worst === undefined) {
+    const data = { where: '', apartMm: 0, sigmaMm: 0, limitMm };
+    return { verdict: 'not-applicable', key: 'noNotches', data, subjects };
+  }
+  const shapes = walk.sides.map((side) => spanAt(side, worst.part.section.from.atMm[0]).shape);
+  const sigmaMm = Math.hypot(...shapes.map(({ accuracy }) => accuracy.pointSigmaMm));
+  const where = spanNames(walk, walk.sorted.fuller === 1 ? 0 : 1, worst.part.section);
+  const rest = {
+    data: { where, apartMm: worst.apartMm, sigmaMm, limitMm },
+    subjects,
+    measured: { value: worst.apartMm, sigma: sigmaMm, unit: 'mm' },
+    limit: { value: limitMm, unit: 'mm', source },
+  } as const;
+  const decision = judgeInterval(worst.apartMm, sigmaMm, Number.NEGATIVE_INFINITY, limitMm);
+  if (decision === 'fault') {
+    const { from, to } = worst.part.section;
+    return {
+      verdict: 'fault',
+      gravity: 'look',
+      key: 'differs',
+      ...rest,
+      overlay: stretchOverlay(walk, from, to),
+      remedies: [
+        {
+          grade: 'choice',
+          sentence: `Lay the sleeve on ${where} at the underarm and trace the lower armhole onto the cap up to the notch.`,
+        },
+      ],
+    };
+  }
+  if (decision === 'unsure') return { verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest };
+  return { verdict: 'clear', key: 'clear', ...rest };
+}
+
+/** Places along the hollow that are compared. */
+const PLACES = 9;
+
+/** How far apart the two hollows run at most, equally far along from the underarm, one of them turned over if need be. */
+function apartBelow(walk: SeamWalk, { section, half }: CapSection): number {
+  const lengthMm = Math.min(section.lengths[0].valueMm, section.lengths[1].valueMm);
+  const along = Array.from({ length: PLACES }, (_, i) => (lengthMm * i) / (PLACES - 1));
+  const underarmFirst = half === 'first';
+  const points = ([0, 1] as const).map((which) =>
+    along.map((mm) => {
+      const at = underarmFirst ? section.from.atMm[which] + mm : section.to.atMm[which] - mm;
+      return placeOn(walk.sides[which], at);
+    }),
+  );
+  const [armhole, cap] = [points[0]!, points[1]!];
+  const turnedOver = cap.map(([x, y]): Point => [-x, y]);
+  return Math.min(misfit(cap, armhole), misfit(turnedOver, armhole));
+}
+
+function placeOn(side: WalkedSide, atMm: number): Point {
+  const walked = spanAt(side, atMm);
+  return pointAtLength(walked.seam.path, openMm(walked, atMm)).point;
+}
+
+function misfit(source: readonly Point[], target: readonly Point[]): number {
+  const fit = rigidFit(source, target);
+  return Math.max(...source.map((point, i) => distance(apply(fit, point), target[i]!)));
+}

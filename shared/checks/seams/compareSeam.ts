@@ -1,0 +1,85 @@
+// What of a seam is compared, and how far beyond its band it lies: shared by the rules that judge the lengths of seams.
+
+import { SEAM_RATIO, UNDERLAP } from '../../limits/seamEase.ts';
+import { isBand } from '../../pattern/kinds.ts';
+import type { Length } from '../../pattern/measure.ts';
+import type { SeamWalk } from '../../pattern/walk.ts';
+import type { CheckContext } from '../context.ts';
+import type { Gravity } from '../finding.ts';
+import { type Decision, judgeInterval } from '../verdict.ts';
+import { forcedGravity } from './forcedGravity.ts';
+import { type Band, bandsOf } from './seamBands.ts';
+
+export interface Comparison {
+  readonly section: number | null;
+  readonly band: Band;
+  readonly lengths: readonly [Length, Length];
+  readonly difference: Length;
+}
+
+/**
+ * What is compared: each section, with the part of its difference that a shifted notch explains taken out, since that is
+ * what `notch-shifted` reports.
+ */
+export function comparisonsOf(walk: SeamWalk, context: CheckContext): Comparison[] {
+  return bandsOf(walk, context.limits).map(({ section, band }) => {
+    if (section === null) return { section, band, lengths: walk.compared, difference: walk.difference };
+    const { from, to, lengths, difference } = walk.sections[section]!;
+    const explainedMm = (to.pair?.shiftMm ?? 0) - (from.pair?.shiftMm ?? 0);
+    return { section, band, lengths, difference: { ...difference, valueMm: difference.valueMm - explainedMm } };
+  });
+}
+
+export function decide({ band, difference }: Comparison): Decision {
+  return judgeInterval(difference.valueMm, difference.sigmaMm, band.fromMm, band.toMm);
+}
+
+export function beyondMm({ band, difference }: Comparison): number {
+  return Math.max(band.fromMm - difference.valueMm, difference.valueMm - band.toMm);
+}
+
+export function mostBeyond(comparisons: readonly Comparison[]): Comparison | null {
+  return comparisons.toSorted((a, b) => beyondMm(b) - beyondMm(a))[0] ?? null;
+}
+
+/** Look while practice varies; stop where the excess cannot be pushed into the seam; otherwise mend. */
+export function gravityOf(comparison: Comparison): Gravity {
+  const { band, difference, lengths } = comparison;
+  if (difference.valueMm >= band.lookFromMm && difference.valueMm <= band.lookToMm) return 'look';
+  const excessMm = band.kind === 'even' ? Math.abs(difference.valueMm) : beyondMm(comparison);
+  return forcedGravity(excessMm, Math.min(lengths[0].valueMm, lengths[1].valueMm));
+}
+
+/** A band longer than its garment by an underlap's width, and no underlap entered. */
+export function isMaybeUnderlap(walk: SeamWalk, worst: Comparison): boolean {
+  const excessMm = walk.sorted.fuller === 0 ? worst.difference.valueMm : -worst.difference.valueMm;
+  const isBandSeam = walk.sorted.sort === 'waistband' && walk.seam.overlapMm === 0;
+  return isBandSeam && excessMm > 0 && excessMm <= UNDERLAP.toMm;
+}
+
+export interface RatioCase {
+  readonly range: { readonly fromRatio: number; readonly toRatio: number; readonly source: string };
+  readonly fuller: 0 | 1;
+  readonly bySection: boolean;
+}
+
+/** Gathered, stretched, elasticated and bound joins are judged as a ratio; so is a band of a knit. */
+export function judgedAsRatio(walk: SeamWalk, context: CheckContext): RatioCase | null {
+  const { join } = walk.seam;
+  const bySection = walk.basis !== 'round';
+  if (join === 'gathered') return { range: SEAM_RATIO.gathered, fuller: 0, bySection };
+  const band = walk.sides[0].spans.every((s) => isBand(s.piece.kind)) ? 0 : 1;
+  const strip = { fuller: band === 1 ? 0 : 1, bySection: false } as const;
+  if (join === 'bound') return { range: SEAM_RATIO.binding, ...strip };
+  const isBandSeam = walk.sides[band].spans.every((s) => isBand(s.piece.kind));
+  const isKnitBand = context.set.preset.cloth === 'knit' && isBandSeam && isShorterBand(walk, band, context);
+  return STRETCHED_JOINS.includes(join) || isKnitBand ? { range: SEAM_RATIO.band, ...strip } : null;
+}
+
+/** A knit band of its edge's length is sewn evenly; a shorter one is stretched on. */
+function isShorterBand(walk: SeamWalk, band: 0 | 1, context: CheckContext): boolean {
+  const shortMm = band === 1 ? -walk.difference.valueMm : walk.difference.valueMm;
+  return shortMm > context.limits.seam.valueMm;
+}
+
+const STRETCHED_JOINS = ['stretched', 'elasticated'];
