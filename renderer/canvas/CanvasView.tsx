@@ -106,8 +106,6 @@ export function CanvasView({ state, actions, handle }: Props) {
     current.activate();
     current.view.viewSize = new current.Size(size.widthPx, size.heightPx);
     draw();
-    const box = scene.current === null ? null : boxOfGoTo(latest.current, scene.current);
-    if (box !== null) look(fitBox(box, size));
   }, [size]);
 
   useEffect(draw, [state]);
@@ -117,7 +115,7 @@ export function CanvasView({ state, actions, handle }: Props) {
     const box = boxOfGoTo(latest.current, scene.current);
     if (box === null) return;
     return travel(view.current, fitBox(box, size), look);
-  }, [state.goTo, state.area, state.shown, state.open?.handle]);
+  }, [state.goTo, state.area, state.shown, state.open?.handle, size]);
 
   const pixelOf = (event: { readonly clientX: number; readonly clientY: number }): Point => {
     const box = canvas.current?.getBoundingClientRect();

@@ -28,12 +28,17 @@ function withShapes(set: PatternSet, drafted: readonly MarlPiece[]): PatternSet 
 }
 
 function idealShape(draft: MarlPiece, plan: NonNullable<PatternSet['pieces'][number]['plan']>): Shape {
+  const taken = new Set<string>();
   const notches = draft.notches.map((notch, i): Notch => {
     const edge = edgeId(notch.edge);
     const planned = plan.notches.find(
       (candidate) =>
-        candidate.edge === edge && candidate.purpose === notch.purpose && isNear(draft, notch, candidate.aboutRatio),
+        !taken.has(candidate.id) &&
+        candidate.edge === edge &&
+        candidate.purpose === notch.purpose &&
+        isNear(draft, notch, candidate.aboutRatio),
     );
+    if (planned !== undefined) taken.add(planned.id);
     return {
       id: planned?.id ?? `read-${i + 1}`,
       edge,
