@@ -98,6 +98,27 @@ chequer to the top left corner of the other's, in millimetres. It counts as good
     );
 
   program
+    .command('alter')
+    .description('Alter or mend a set by amount; see what must follow, and carry it through.')
+    .argument('<set>', 'a set file, a set.json or an unpacked set folder')
+    .argument('[alteration]', 'what to do; --list names everything')
+    .option('--list', 'every alteration and remedy with its amounts')
+    .option('--by <amount>', 'the first amount: millimetres, or 1.2cm, 1/2in')
+    .option('--amount <name=value...>', 'further amounts and names, as --list shows them')
+    .option('--piece <id...>', 'only these pieces')
+    .option('--size <name...>', 'only these sizes')
+    .option('--carry', 'also redraw what must follow: cap to armhole, band to neck, skirt to waist')
+    .option('--out <file>', 'write the altered set here (FILE.notchwise); the given set stays as it is')
+    .addOption(json())
+    .addHelpText(
+      'after',
+      '\nExample: alter dress.notchwise armhole-depth --by 12.7 --carry --out altered.notchwise\nA negative amount is written --by=-5.',
+    )
+    .action(async (set: string, what: string | undefined, options) =>
+      setExit(await (await import('./commands/alter.ts')).alterCommand(set, what, options, around)),
+    );
+
+  program
     .command('report')
     .description('Write the findings, drawn on the pieces, with each seam laid out straight.')
     .argument('<set>', 'a set file, a set.json or an unpacked set folder')

@@ -1,0 +1,124 @@
+// A set altered or mended, with what follows and the re-check: what window and command line both call. The given set is
+// never changed; undo is keeping it.
+import {
+  type Alteration,
+  alter,
+  type EdgeChange,
+  edgeChanges,
+  type Follower,
+  followersOf,
+} from '../alter/alteration.ts';
+import { ALTERATIONS, alterationById } from '../alter/alterations.ts';
+import { type Carried, carryThrough } from '../alter/carryThrough.ts';
+import { EVERYWHERE, type Scope } from '../alter/kernel/find.ts';
+import type { Params } from '../alter/params.ts';
+import { REMEDIES, remedyById } from '../alter/remedies.ts';
+import { applyRemedy, type RemedyAction } from '../alter/remedy.ts';
+import { fail, ok, type Result } from '../base/result.ts';
+import type { FindingJson } from '../checks/toFindingsJson.ts';
+import type { HistoryStep, PatternSet } from '../pattern/model.ts';
+import { verify } from './verify.ts';
+
+export interface AlterRequest {
+  /** Id of an alteration or of a remedy. */
+  readonly what: string;
+  readonly params: Params;
+  readonly scope?: Scope;
+  /** Also redraw what must follow. */
+  readonly carry: boolean;
+}
+
+export interface AlterReport {
+  readonly set: PatternSet;
+  readonly sentence: string;
+  readonly changed: readonly EdgeChange[];
+  /** What had to follow the change itself. */
+  readonly followers: readonly Follower[];
+  readonly carried: readonly string[];
+  /** What still has to follow. */
+  readonly left: Carried['left'];
+  /** What the checks say about the pieces and seams that changed, before and after. */
+  readonly findingsBefore: readonly FindingJson[];
+  readonly findingsAfter: readonly FindingJson[];
+}
+
+/** Everything that can be done to a set, in the order in which it is listed. */
+export const ALL_CHANGES: readonly (Alteration | RemedyAction)[] = [...ALTERATIONS, ...REMEDIES];
+
+export function alterSet(before: PatternSet, request: AlterRequest): Result<AlterReport> {
+  const altered = changedSet(before, request);
+  if (!altered.ok) return altered;
+  const followers = followersOf(before, altered.value);
+  const carried: Carried = request.carry
+    ? carryThrough(before, altered.value)
+    : { set: altered.value, done: [], left: followers.map((follower) => ({ follower, reason: null })) };
+  const touched = touchedBy(before, carried.set);
+  const followed = new Set(followers.map(({ seam }) => seam.id));
+  return ok({
+    set: carried.set,
+    sentence: altered.value.history.at(-1)?.sentence ?? '',
+    changed: edgeChanges(before, carried.set),
+    followers,
+    carried: carried.done,
+    left: carried.left,
+    findingsBefore: findingsAbout(before, touched, followed),
+    findingsAfter: findingsAbout(carried.set, touched, followed),
+  });
+}
+
+/** A recorded step done again, on this set or on another: the amounts are those of the history. */
+export function repeatStep(set: PatternSet, step: HistoryStep): Result<PatternSet> {
+  const { pieces, sizes, ...amounts } = step.params;
+  const named = (value: HistoryStep['params'][string] | undefined) =>
+    value === undefined ? null : String(value).split(',');
+  const params = Object.fromEntries(
+    Object.entries(amounts).map(([name, value]) => [name, typeof value === 'boolean' ? String(value) : value]),
+  );
+  const what = step.what.replace(/^(alter|remedy):/, '');
+  return changedSet(set, { what, params, scope: { pieces: named(pieces), sizes: named(sizes) }, carry: false });
+}
+
+function changedSet(before: PatternSet, { what, params, scope = EVERYWHERE }: AlterRequest): Result<PatternSet> {
+  const alteration = alterationById(what);
+  if (alteration !== undefined) {
+    const altered = alter(before, alteration, params, scope);
+    return altered.ok ? ok(altered.value.set) : altered;
+  }
+  const remedy = remedyById(what);
+  if (remedy !== undefined) return applyRemedy(before, remedy, params);
+  return fail(
+    'unknown-change',
+    `There is no alteration "${what}"; possible are ${ALL_CHANGES.map(({ id }) => id).join(', ')}.`,
+  );
+}
+
+interface Touched {
+  readonly pieces: ReadonlySet<string>;
+  readonly seams: ReadonlySet<string>;
+}
+
+function touchedBy(before: PatternSet, after: PatternSet): Touched {
+  const pieces = new Set(
+    after.pieces
+      .filter((piece) => before.pieces.find(({ id }) => id === piece.id)?.shapes !== piece.shapes)
+      .map(({ id }) => id),
+  );
+  const seams = after.seams.filter((seam) => seam.sides.flat().some((span) => pieces.has(span.piece)));
+  return { pieces, seams: new Set(seams.map(({ id }) => id)) };
+}
+
+/** Faults and doubts about what was touched; of the seams that had to follow also what is right, with its numbers. */
+function findingsAbout(
+  set: PatternSet,
+  { pieces, seams }: Touched,
+  followed: ReadonlySet<string>,
+): readonly FindingJson[] {
+  return verify(set).findings.findings.filter(({ verdict, measured, subjects }) => {
+    if (verdict === 'not-applicable') return false;
+    if (verdict === 'clear')
+      return measured?.unit === 'mm' && subjects.some(({ seam }) => seam !== undefined && followed.has(seam));
+    return subjects.some(
+      ({ piece, seam }) => (piece !== undefined && pieces.has(piece)) || (seam !== undefined && seams.has(seam)),
+    );
+  });
+}
