@@ -23,6 +23,16 @@ const OUTLINE_CHORD_MM = 0.5;
  * into edges do not matter. @param withinMm how far a mark may be from the mirror image of its partner
  */
 export function unevenness(shape: Shape, withinMm: number): Unevenness {
+  const before = known.get(shape);
+  if (before !== undefined && before.withinMm === withinMm) return before;
+  const found = { withinMm, ...unevennessOf(shape, withinMm) };
+  known.set(shape, found);
+  return found;
+}
+
+const known = new WeakMap<Shape, Unevenness & { readonly withinMm: number }>();
+
+function unevennessOf(shape: Shape, withinMm: number): Unevenness {
   const { edges } = seamlineOf(shape);
   const outline = flattenRing(
     edges.map(({ path }) => path),
@@ -34,7 +44,14 @@ export function unevenness(shape: Shape, withinMm: number): Unevenness {
   const centre = polygonCentroid(outline);
   const reach = places.map((p) => distance(p, centre));
   const marks = marksOf(shape);
-  const axes = reach.flatMap((_, i) => [2 * i, 2 * i + 1]).map((twice) => ({ twice, outlineMm: misfit(reach, twice) }));
+  // A coarse look rules out nearly every axis; what is left is looked at place by place.
+  const coarse = reach
+    .flatMap((_, i) => [2 * i, 2 * i + 1])
+    .map((twice) => ({ twice, mm: misfit(reach, twice, COARSE) }));
+  const mostMm = Math.max(withinMm, Math.min(...coarse.map(({ mm }) => mm)) + lengthMm / places.length);
+  const axes = coarse
+    .filter(({ mm }) => mm <= mostMm)
+    .map(({ twice }) => ({ twice, outlineMm: misfit(reach, twice, 1) }));
   const best = Math.min(...axes.map(({ outlineMm }) => outlineMm));
   // A square has several axes; the marks may be even about any of them.
   const fitting = axes.filter(({ outlineMm }) => outlineMm <= Math.max(best, withinMm));
@@ -45,13 +62,17 @@ export function unevenness(shape: Shape, withinMm: number): Unevenness {
   return { outlineMm: best, marksAlone };
 }
 
-/** The distances compared both ways from the place twice/2. */
-function misfit(reach: readonly number[], twice: number): number {
+/** Every so many places are compared in the coarse look. */
+const COARSE = 8;
+
+/** The distances compared both ways from the place twice/2, every `step` places; 0 ≤ twice < 2n. */
+function misfit(reach: readonly number[], twice: number, step: number): number {
   const n = reach.length;
   let worst = 0;
-  for (let k = 0; k < n; k++) {
-    const other = (((twice - k) % n) + n) % n;
-    worst = Math.max(worst, Math.abs(reach[k]! - reach[other]!));
+  for (let k = 0; k < n; k += step) {
+    const other = twice - k;
+    const away = Math.abs(reach[k]! - reach[other < 0 ? other + n : other >= n ? other - n : other]!);
+    if (away > worst) worst = away;
   }
   return worst;
 }

@@ -77,27 +77,44 @@ function judgeFold({ piece, shape, size }: ShapeInSize, context: CheckContext): 
   return { verdict: 'clear', key: 'clear', data, subjects };
 }
 
-/** The opening of another piece that a seam brings to the end of this fold; null when there is none. */
-function meetsOpening(
-  { piece, size }: ShapeInSize,
-  fold: Edge,
-  context: CheckContext,
-): { readonly piece: Piece; readonly edge: Edge } | null {
+interface Met {
+  readonly piece: Piece;
+  readonly edge: Edge;
+}
+
+/** Openings that a seam brings to the end of a fold, by the fold; worked out once for each run. */
+const known = new WeakMap<CheckContext, ReadonlyMap<string, Met>>();
+
+function meetsOpening({ piece, size }: ShapeInSize, fold: Edge, context: CheckContext): Met | null {
+  let met = known.get(context);
+  if (met === undefined) {
+    met = openingsAtFolds(context);
+    known.set(context, met);
+  }
+  return met.get(foldKey(piece, fold, size)) ?? null;
+}
+
+function openingsAtFolds(context: CheckContext): ReadonlyMap<string, Met> {
+  const met = new Map<string, Met>();
   for (const walk of context.walks()) {
     // Where one side is laid out as a half and the other whole, their ends do not meet.
-    if (walk.size !== size || walk.basis === 'round' || walk.sorted.sort === 'mirror') continue;
+    if (walk.basis === 'round' || walk.sorted.sort === 'mirror') continue;
     for (const end of ['start', 'end'] as const) {
-      const ends = [edgeBeyond(walk.sides[0], end), edgeBeyond(walk.sides[1], end)] as const;
-      const own = ends.findIndex((beyond) => beyond?.piece.id === piece.id && beyond.edge.id === fold.id);
-      const other = own < 0 ? null : ends[own === 0 ? 1 : 0]!;
-      if (other !== null && other.edge.role === 'opening' && isCentreName(other.edge.label)) return other;
+      const ends = [edgeBeyond(walk.sides[0], end), edgeBeyond(walk.sides[1], end)];
+      const fold = ends.find((beyond) => beyond?.edge.role === 'fold');
+      const open = ends.find((beyond) => beyond?.edge.role === 'opening' && isCentreName(beyond.edge.label));
+      if (fold && open) met.set(foldKey(fold.piece, fold.edge, walk.size), open);
     }
   }
-  return null;
+  return met;
+}
+
+function foldKey(piece: Piece, fold: Edge, size: string): string {
+  return JSON.stringify([piece.id, fold.id, size]);
 }
 
 /** The edge into which a side of a seam runs at one of its ends; null when it stops before the corner. */
-function edgeBeyond(side: WalkedSide, end: 'start' | 'end'): { readonly piece: Piece; readonly edge: Edge } | null {
+function edgeBeyond(side: WalkedSide, end: 'start' | 'end'): Met | null {
   const walked = end === 'start' ? side.spans[0]! : side.spans.at(-1)!;
   const atRingEnd = walked.span.reversed === (end === 'start');
   const reaches = atRingEnd ? walked.toMm >= walked.seam.lengthMm : walked.fromMm <= 0;

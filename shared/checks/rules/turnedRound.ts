@@ -1,7 +1,7 @@
 // Both sides of a seam are walked from the same end of it. When the names of the neighbouring edges or all the notches say
 // that one side runs the other way, the seam is joined upside down.
 import { normalLabel } from '../../pattern/kinds.ts';
-import { matchNotches } from '../../pattern/matchNotches.ts';
+import { type Matched, matchNotches } from '../../pattern/matchNotches.ts';
 import type { SeamSide } from '../../pattern/model.ts';
 import { type WalkedSide, walkSide } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
@@ -91,19 +91,17 @@ function byNames({ sides }: SeamWalk): Way {
 
 /** By the match notches: which way round every one of them keeps its appointment. */
 function byNotches(walk: SeamWalk, context: CheckContext): Way {
-  const here = meets(walk.sides, context);
+  const here = meets(walk.matched, context);
   if (here === null) return null;
+  if (here) return 'as-joined';
   const turned: SeamSide = walk.seam.sides[1].map((span) => ({ ...span, reversed: !span.reversed })).toReversed();
   const other = walkSide(context.set, turned, walk.size, context.measuring);
-  const there = other.ok ? meets([walk.sides[0], other.value], context) : null;
-  if (there === null || here === there) return null;
-  return here ? 'as-joined' : 'turned';
+  return other.ok && meets(matchNotches(walk.sides[0], other.value), context) === true ? 'turned' : null;
 }
 
 /** True when every match notch meets one with the same number of snips; null when there is none to meet. */
-function meets([a, b]: readonly [WalkedSide, WalkedSide], context: CheckContext): boolean | null {
+function meets({ pairs, alone }: Matched, context: CheckContext): boolean | null {
   const limitMm = context.limits.notch.valueMm;
-  const { pairs, alone } = matchNotches(a, b);
   const notched = pairs.flatMap(({ first, second, shiftMm }) =>
     first.kind === 'notch' && second.kind === 'notch'
       ? [Math.abs(shiftMm) <= limitMm && first.notch.notch.count === second.notch.notch.count]
