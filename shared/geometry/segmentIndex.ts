@@ -27,10 +27,12 @@ export interface SegmentIndex {
 }
 
 const CELL_MM = 8;
+/** Cells are numbered row by row in a plane so wide that no two places on a table share a number. */
+const CELLS_PER_ROW = 1 << 20;
 
 export function segmentIndex(lines: readonly IndexedLine[]): SegmentIndex {
-  const cells = new Map<string, [line: number, segment: number][]>();
-  const key = (x: number, y: number): string => `${x} ${y}`;
+  const cells = new Map<number, [line: number, segment: number][]>();
+  const key = (x: number, y: number): number => y * CELLS_PER_ROW + x;
   const cellOf = (value: number): number => Math.floor(value / CELL_MM);
   lines.forEach(({ points, closed }, line) => {
     const count = closed ? points.length : points.length - 1;
@@ -47,20 +49,33 @@ export function segmentIndex(lines: readonly IndexedLine[]): SegmentIndex {
   });
   const nearest: SegmentIndex['nearest'] = (at, reachMm, accept = () => true) => {
     let best: NearPlace | null = null;
-    for (let x = cellOf(at[0] - reachMm); x <= cellOf(at[0] + reachMm); x++)
-      for (let y = cellOf(at[1] - reachMm); y <= cellOf(at[1] + reachMm); y++)
-        for (const [line, segment] of cells.get(key(x, y)) ?? []) {
-          const { points } = lines[line]!;
-          const a = points[segment]!;
-          const b = points[(segment + 1) % points.length]!;
-          const squared = (b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2;
-          const along = (at[0] - a[0]) * (b[0] - a[0]) + (at[1] - a[1]) * (b[1] - a[1]);
-          const ratio = squared === 0 ? 0 : Math.min(1, Math.max(0, along / squared));
-          const point = lerp(a, b, ratio);
-          const awayMm = distance(at, point);
-          if (awayMm > reachMm || (best !== null && awayMm >= best.awayMm) || !accept(line, segment)) continue;
-          best = { line, segment, point, ratio, awayMm };
-        }
+    const look = (x: number, y: number): void => {
+      for (const [line, segment] of cells.get(key(x, y)) ?? []) {
+        const { points } = lines[line]!;
+        const a = points[segment]!;
+        const b = points[(segment + 1) % points.length]!;
+        const squared = (b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2;
+        const along = (at[0] - a[0]) * (b[0] - a[0]) + (at[1] - a[1]) * (b[1] - a[1]);
+        const ratio = squared === 0 ? 0 : Math.min(1, Math.max(0, along / squared));
+        const point = lerp(a, b, ratio);
+        const awayMm = distance(at, point);
+        if (awayMm > reachMm || (best !== null && awayMm >= best.awayMm) || !accept(line, segment)) continue;
+        best = { line, segment, point, ratio, awayMm };
+      }
+    };
+    const found = (): NearPlace | null => best;
+    const [cx, cy] = [cellOf(at[0]), cellOf(at[1])];
+    // Rings of cells around the place: whatever a ring holds is at least a cell less than its number away.
+    for (let ring = 0; (ring - 1) * CELL_MM <= Math.min(reachMm, found()?.awayMm ?? reachMm); ring++) {
+      for (let x = cx - ring; x <= cx + ring; x++) {
+        look(x, cy - ring);
+        if (ring > 0) look(x, cy + ring);
+      }
+      for (let y = cy - ring + 1; y < cy + ring; y++) {
+        look(cx - ring, y);
+        look(cx + ring, y);
+      }
+    }
     return best;
   };
   return { nearest };

@@ -1,6 +1,8 @@
 // Puts what was traced into a set: into a plan's pieces where they are recognised, beside them where not.
 import type { Warning } from '../base/result.ts';
-import type { Accuracy, PatternSet, Piece, Shot, ShotPicture, Size } from '../pattern/model.ts';
+import type { Accuracy, PatternSet, Piece, Shape, Shot, ShotPicture, Size } from '../pattern/model.ts';
+import { alignShapes, rebaseRepairs } from '../pattern/rebaseRepairs.ts';
+import { repairName } from '../pattern/repairs.ts';
 import { PLANE_PRIORS } from '../vision/plane/priors.ts';
 import type { TracedPiece } from '../vision/traced.ts';
 import type { Capture, CaptureOptions } from './captured.ts';
@@ -59,6 +61,12 @@ export function takeIn(
     const accuracy = accuracyOf(traced, capture, shots, printSigmaRatio);
     const shot = shots.get(traced.photos[0] ?? '') ?? '';
     const found = assigned.get(index);
+    const again = found === undefined ? sameUnplanned(traced, size, pieces) : null;
+    if (again !== null) {
+      const fresh = shapeFromTrace(traced, accuracy, shot, null, UNPLANNED);
+      pieces.set(again.id, retraced(again, size, fresh, traced, warnings));
+      return;
+    }
     if (found === undefined) {
       const id = freeId(traced.id, pieces);
       pieces.set(id, newPiece(id, traced, size, shapeFromTrace(traced, accuracy, shot, null, UNPLANNED)));
@@ -67,11 +75,7 @@ export function takeIn(
     }
     const { piece, plan } = planned[found.plan]!;
     const shape = shapeFromTrace(traced, accuracy, shot, { plan, match: found.match }, UNPLANNED);
-    pieces.set(piece.id, {
-      ...piece,
-      shapes: { ...piece.shapes, [size]: shape },
-      origin: { source: 'photo', detail: traced.photos.join(', ') },
-    });
+    pieces.set(piece.id, retraced(piece, size, shape, traced, warnings));
   });
   return {
     set: {
@@ -81,6 +85,37 @@ export function takeIn(
       shots: [...into.shots, ...capture.photos.map((photo) => shotOf(photo, shots.get(photo.file)!, pictures))],
     },
     warnings,
+  };
+}
+
+/** A piece without a plan that was traced from the same photos before: named and corrected by hand, perhaps. */
+function sameUnplanned(traced: TracedPiece, size: Size, pieces: ReadonlyMap<string, Piece>): Piece | null {
+  const detail = traced.photos.join(', ');
+  const shape = shapeFromTrace(traced, { scaleSources: [], pointSigmaMm: 0 }, '', null, UNPLANNED);
+  for (const piece of pieces.values()) {
+    const known = piece.shapes[size];
+    if (piece.plan !== undefined || piece.origin.source !== 'photo' || piece.origin.detail !== detail) continue;
+    if (known !== undefined && alignShapes(known, shape) !== null) return piece;
+  }
+  return null;
+}
+
+/** The piece with its new shape, the corrections of the old one made again. */
+function retraced(piece: Piece, size: Size, fresh: Shape, traced: TracedPiece, warnings: Warning[]): Piece {
+  const known = piece.shapes[size];
+  const { shape, unfit } = known === undefined ? { shape: fresh, unfit: [] } : rebaseRepairs(known, fresh);
+  for (const repair of unfit) warnings.push(repairUnfit(piece.name, repairName(repair)));
+  return {
+    ...piece,
+    shapes: { ...piece.shapes, [size]: shape },
+    origin: { source: 'photo', detail: traced.photos.join(', ') },
+  };
+}
+
+function repairUnfit(piece: string, what: string): Warning {
+  return {
+    code: 'repair-unfit',
+    message: `${piece}: a correction by hand (${what}) found no place in the new trace and was set aside; make it again, or delete it.`,
   };
 }
 

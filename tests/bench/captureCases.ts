@@ -8,7 +8,7 @@ import { capturePhoto } from '../../shared/usecases/capture.ts';
 import type { CaptureOptions } from '../../shared/usecases/captured.ts';
 import { seededRandom } from '../photos/random.ts';
 import { renderPhoto } from '../photos/renderPhoto.ts';
-import type { Scene } from '../photos/scene.ts';
+import type { PaperItem, Scene } from '../photos/scene.ts';
 import { type BenchScene, benchScene, type SceneCase } from '../photos/scenes.ts';
 import { type PhotoScore, scorePhoto } from './scorePieces.ts';
 
@@ -66,9 +66,13 @@ export async function runCase(
 
 /** All cards of one print share its size error; each lies a little bowed. */
 function realistic(bench: BenchScene): BenchScene {
-  const random = seededRandom(bench.scene.seed * 31 + 7);
+  return { ...bench, scene: { ...bench.scene, items: realisticCards(bench.scene.items, bench.scene.seed) } };
+}
+
+export function realisticCards(items: readonly PaperItem[], seed: number): PaperItem[] {
+  const random = seededRandom(seed * 31 + 7);
   const printScale = [1 + PRINT_SIGMA_RATIO * random.normal(), 1 + PRINT_SIGMA_RATIO * random.normal()] as const;
-  const items = bench.scene.items.map((item) => {
+  return items.map((item) => {
     if (!item.id.startsWith('N')) return item;
     const bow = {
       sagittaMm: random.between(0, LARGEST_BOW_MM),
@@ -77,7 +81,6 @@ function realistic(bench: BenchScene): BenchScene {
     };
     return { ...item, printScale, curl: item.curl ?? bow };
   });
-  return { ...bench, scene: { ...bench.scene, items } };
 }
 
 export async function photoOf(scene: Scene): Promise<Uint8Array> {

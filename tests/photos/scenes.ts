@@ -273,7 +273,7 @@ function cameraOf(sceneCase: SceneCase, random: Random, points: readonly Point[]
   );
 }
 
-function lightOf(
+export function lightOf(
   sceneCase: SceneCase,
   random: Random,
   content: { min: Point; max: Point },
@@ -338,7 +338,7 @@ function lightOf(
   };
 }
 
-function sensorOf(random: Random, mmPerPixel: number): Sensor {
+export function sensorOf(random: Random, mmPerPixel: number): Sensor {
   return {
     exposure: random.between(0.75, 0.98),
     vignetting: random.between(0.15, 0.4),

@@ -1,13 +1,26 @@
 // Between the set file's types and the model's, by hand, so that either may change without the other. Also fills in what a
 // short hand-written set leaves out and that has only one sensible meaning.
 import type { Point } from '../../base/points.ts';
-import type { Edge, OtherMark, PatternSet, Piece, PiecePlan, Seam, Shape, Shot } from '../../pattern/model.ts';
+import type {
+  Edge,
+  OtherMark,
+  PatternSet,
+  Piece,
+  PiecePlan,
+  Repair,
+  RepairMark,
+  Seam,
+  Shape,
+  Shot,
+} from '../../pattern/model.ts';
 import { SET_FORMAT, type SetV1 } from './v1.ts';
 
 type PieceV1 = SetV1['pieces'][number];
 type ShapeV1 = PieceV1['shapes'][string];
 type EdgeV1 = ShapeV1['ring'][number];
 type MarkV1 = ShapeV1['marks'][number];
+type RepairV1 = NonNullable<ShapeV1['repairs']>[number];
+type RepairMarkV1 = Extract<RepairV1, { kind: 'mark-added' }>['mark'];
 type SeamV1 = SetV1['seams'][number];
 type ShotV1 = SetV1['shots'][number];
 
@@ -131,6 +144,7 @@ function modelShape(shape: ShapeV1): Shape {
     marks: shape.marks.map(modelMark),
     accuracy: shape.accuracy,
     ...(shape.placement && { placement: shape.placement }),
+    ...(shape.repairs && { repairs: shape.repairs }),
   };
 }
 
@@ -209,7 +223,41 @@ function documentShape(shape: Shape): ShapeV1 {
       pointSigmaMm: shape.accuracy.pointSigmaMm,
     },
     ...(shape.placement && { placement: { ...shape.placement, originMm: pair(shape.placement.originMm) } }),
+    ...(shape.repairs && { repairs: shape.repairs.map(documentRepair) }),
   };
+}
+
+function documentRepair(repair: Repair): RepairV1 {
+  const { id, setAside } = repair;
+  switch (repair.kind) {
+    case 'corner-moved':
+      return { kind: repair.kind, id, setAside, from: pair(repair.from), to: pair(repair.to) };
+    case 'stretch-redrawn':
+      return { kind: repair.kind, id, setAside, curve: repair.curve.map(pair) };
+    case 'edge-split':
+    case 'edges-joined':
+      return { kind: repair.kind, id, setAside, at: pair(repair.at) };
+    case 'mark-added':
+      return { kind: repair.kind, id, setAside, mark: documentRepairMark(repair.mark) };
+    case 'mark-removed':
+      return { kind: repair.kind, id, setAside, mark: repair.mark, at: pair(repair.at) };
+  }
+}
+
+function documentRepairMark(mark: RepairMark): RepairMarkV1 {
+  switch (mark.kind) {
+    case 'notch':
+      return { kind: mark.kind, at: pair(mark.at), count: mark.count };
+    case 'dart':
+      return { kind: mark.kind, legs: [pair(mark.legs[0]), pair(mark.legs[1])], apex: pair(mark.apex) };
+    case 'grainline':
+      return { kind: mark.kind, from: pair(mark.from), to: pair(mark.to), heads: mark.heads };
+    case 'hole':
+    case 'button':
+      return { kind: mark.kind, at: pair(mark.at) };
+    default:
+      return { kind: mark.kind, from: pair(mark.from), to: pair(mark.to) };
+  }
 }
 
 function documentSpan(span: Seam['sides'][0][number]): SeamV1['sides'][0][number] {

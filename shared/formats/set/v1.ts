@@ -104,6 +104,49 @@ const mark = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('placement'), id: id.optional(), from: point, to: point }),
 ]);
 
+const repairMark = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('notch'), at: point, count: z.union([z.literal(1), z.literal(2), z.literal(3)]) }),
+  z.object({ kind: z.literal('dart'), legs: z.tuple([point, point]), apex: point }),
+  z.object({
+    kind: z.literal('grainline'),
+    from: point,
+    to: point,
+    heads: z.union([z.literal(0), z.literal(1), z.literal(2)]),
+  }),
+  z.object({ kind: z.literal('hole'), at: point }),
+  z.object({ kind: z.literal('button'), at: point }),
+  z.object({ kind: z.literal('buttonhole'), from: point, to: point }),
+  z.object({ kind: z.literal('lengthen-shorten'), from: point, to: point }),
+  z.object({ kind: z.literal('placement'), from: point, to: point }),
+]);
+
+const repairFacts = {
+  id,
+  setAside: z.boolean().default(false).describe('True when it found no place in the last trace; not applied.'),
+};
+
+const repair = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('corner-moved'), ...repairFacts, from: point, to: point }),
+  z.object({
+    kind: z.literal('stretch-redrawn'),
+    ...repairFacts,
+    curve: z
+      .array(point)
+      .min(4)
+      .max(30_001)
+      .refine((points) => points.length % 3 === 1, '3n+1 control points'),
+  }),
+  z.object({ kind: z.literal('edge-split'), ...repairFacts, at: point }),
+  z.object({ kind: z.literal('edges-joined'), ...repairFacts, at: point }),
+  z.object({ kind: z.literal('mark-added'), ...repairFacts, mark: repairMark }),
+  z.object({
+    kind: z.literal('mark-removed'),
+    ...repairFacts,
+    mark: z.enum(['notch', 'dart', 'grainline', 'hole', 'button', 'buttonhole', 'lengthen-shorten', 'placement']),
+    at: point,
+  }),
+]);
+
 const shape = z.object({
   ring: z
     .array(edge)
@@ -126,6 +169,10 @@ const shape = z.object({
     })
     .default({ scaleSources: [], pointSigmaMm: 0 }),
   placement: z.object({ shot: id, originMm: point, turnDeg: z.number().min(-360).max(360) }).optional(),
+  repairs: z
+    .array(repair)
+    .optional()
+    .describe('Corrections by hand, already made; made again when the piece is traced anew.'),
 });
 
 const piecePlan = z
