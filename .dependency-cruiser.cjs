@@ -29,7 +29,7 @@ const MAY_IMPORT = {
 /** Packages that a folder of shared/ may use; everything else in shared/ uses none. */
 const PACKAGES = {
   'shared/geometry': ['robust-predicates'],
-  'shared/vision': ['ml-matrix', 'pdf-lib'],
+  'shared/vision': ['ml-matrix', 'pdf-lib', 'clipper2-ts'],
   'shared/formats': ['zod', 'fflate', 'pdf-lib', 'svgpath', 'fast-xml-parser'],
   'shared/contract': ['zod'],
 };

@@ -6,6 +6,7 @@ import type { PatternSet } from '../../shared/pattern/model.ts';
 import { commit, redo, redoLabel, undo, undoLabel } from '../state/history.ts';
 import type { Store } from '../state/store.ts';
 import { type Area, currentSet, type GoTo, type Selection, type WindowState } from '../state/windowState.ts';
+import type { ActionParts } from './actionParts.ts';
 import { makeCaptureActions } from './captureActions.ts';
 import { makeFileActions } from './fileActions.ts';
 import { makeKeeper } from './keeper.ts';
@@ -14,17 +15,6 @@ export type Actions = ReturnType<typeof makeActions>;
 
 /** How long a sentence about something done stays; errors stay until they are closed. */
 const DONE_SHOWN_MS = 6000;
-
-export interface ActionParts {
-  readonly store: Store<WindowState>;
-  readonly bridge: Bridge;
-  readonly tell: (kind: 'error' | 'done', sentence: string) => void;
-  /** Shows a refusal; not choosing a file is no error. */
-  readonly refuse: (error: Failure) => void;
-  readonly keeper: ReturnType<typeof makeKeeper>;
-  /** Runs long work with words for what is being waited for. */
-  readonly during: <R>(words: string, work: () => Promise<R>) => Promise<R>;
-}
 
 export function makeActions(store: Store<WindowState>, bridge: Bridge) {
   let messages = 0;
@@ -83,7 +73,8 @@ export function makeActions(store: Store<WindowState>, bridge: Bridge) {
       area,
       draft: null,
       selection: { ...s.selection, mark: null, picking: null, ...(area === 'findings' ? {} : { finding: null }) },
-      goTo: { kind: 'all' },
+      goTo:
+        area === 'pieces' && s.selection.piece !== null ? { kind: 'piece', piece: s.selection.piece } : { kind: 'all' },
     }));
   const proposeSeams = async (): Promise<void> => {
     const set = currentSet(store.get());

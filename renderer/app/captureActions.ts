@@ -2,7 +2,7 @@
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { printScaleOf } from '../photos/printScale.ts';
 import { type CaptureState, currentSet, type WindowState } from '../state/windowState.ts';
-import type { ActionParts } from './actions.ts';
+import type { ActionParts } from './actionParts.ts';
 import { pictureAddress } from './files.ts';
 
 const THUMBNAIL_PX = 240;

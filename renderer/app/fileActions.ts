@@ -2,7 +2,7 @@
 import { assertNever } from '../../shared/base/assertNever.ts';
 import type { CallValue } from '../../shared/contract/contract.ts';
 import { currentSet } from '../state/windowState.ts';
-import type { ActionParts } from './actions.ts';
+import type { ActionParts } from './actionParts.ts';
 import { download, type GivenFile, readFiles, sortOf } from './files.ts';
 
 /** The name of a set that begins with photos. */
@@ -55,8 +55,6 @@ export function makeFileActions({ store, bridge, tell, refuse, keeper, during }:
       shown: added[0] === undefined ? s.shown : { kind: 'photo', photo: added[0].photo },
       goTo: { kind: 'all' },
     }));
-    for (const { name, sentence } of refused)
-      tell('error', sentence.includes(name) ? sentence : `${name}: ${sentence}`);
   };
   const importDrawings = async (files: readonly GivenFile[] | 'pick'): Promise<void> => {
     const document = await needSet();
