@@ -6,6 +6,11 @@ import { fitMixture, type Mode, shadedDistance, squaredDistance } from './mixtur
 import { FEATURES } from './quietWindows.ts';
 
 /** A block as near to the paper as this, and nearer to it than to the table, joins the piece. */
+const INNER_MM = 6;
+const MODE_SAMPLES = 3000;
+/** A rare mode this near to the table's looks is a mixture of both, no look of the paper. */
+const MIN_MODE_WEIGHT = 0.15;
+const TABLE_LIKE = 30;
 const PAPER_REACH = 40;
 /** Growth of a piece from its sure core, per round. */
 const GROW_MM = 16;
@@ -20,11 +25,21 @@ const MAX_REDNESS = 0.95;
 const MAX_BLUENESS = 0.6;
 const SURELY_OTHER = 34;
 
-/** The looks of the paper: the modes that make up most of the core, seen as one material in light and shade. */
-export function dominantModes(features: Float32Array, core: Uint8Array): Mode[] {
+/**
+ * The looks of the paper: the modes that make up most of the piece, seen as one material in light and shade. Learnt away
+ * from its rim, where blocks hold both paper and table.
+ */
+export function dominantModes(
+  grid: BlockGrid,
+  features: Float32Array,
+  mask: Uint8Array,
+  table: readonly Mode[],
+): Mode[] {
+  const inner = shrunk(mask, grid.width, grid.height, INNER_MM / grid.mmPerBlock);
   const rows: number[] = [];
-  for (let i = 0; i < core.length; i++) if (core[i] === 1) rows.push(i);
-  const step = Math.ceil(rows.length / 3000);
+  const pick = inner.includes(1) ? inner : mask;
+  for (let i = 0; i < pick.length; i++) if (pick[i] === 1 && grid.usable[i] === 1) rows.push(i);
+  const step = Math.ceil(rows.length / MODE_SAMPLES);
   const modes = fitMixture(
     features,
     rows.filter((_, i) => i % step === 0),
@@ -33,10 +48,12 @@ export function dominantModes(features: Float32Array, core: Uint8Array): Mode[] 
   const main = modes.reduce((best, mode) => (mode.weight > best.weight ? mode : best), modes[0]!);
   const row = new Float32Array(FEATURES);
   return modes.filter((mode) => {
+    if (mode === main) return true;
     row.set(mode.mean);
+    if (mode.weight < MIN_MODE_WEIGHT && shadedDistance(table, row, 0) < TABLE_LIKE) return false;
     // texture is left out: the same paper may carry print in one place
     for (let f = 3; f < FEATURES; f++) row[f] = main.mean[f]!;
-    return mode === main || shadedDistance([main], row, 0) < COVER_DISTANCE;
+    return shadedDistance([main], row, 0) < COVER_DISTANCE;
   });
 }
 

@@ -51,6 +51,8 @@ const LEVELS: readonly Level[] = [
  * next level, and taken at lower confidence when nothing better comes. */
 const MAX_SOFT_MM = 40;
 const DOUBT_RATIO = 0.7;
+/** Share of the core's own difference from the table that the rest of the piece must have. */
+const WHOLE_RATIO = 0.35;
 /** Fainter areas this near to a found piece are its shadow or rim. */
 const CLAIM_MM = 8;
 const GROW_ROUNDS = 3;
@@ -156,14 +158,15 @@ function coresAt(
   const parts = components(opened, width);
   const minBlocks = (0.5 * options.minPieceMm2) / mmPerBlock ** 2;
   const margin = Math.ceil(NEIGHBOURHOOD_MM / mmPerBlock);
-  return boxesOf(parts, width, height, margin)
-    .filter(({ size }) => size >= minBlocks)
+  const cores = boxesOf(parts, width, height, margin).filter(({ size }) => size >= minBlocks);
+  const large = new Set(cores.map(({ name }) => name));
+  return cores
     .sort((a, b) => b.size - a.size)
     .map(({ name, box }) => {
       const label = croppedLabels(parts.label, width, box);
       return {
         core: Uint8Array.from(label, (value) => (value === name ? 1 : 0)),
-        neighbours: Uint8Array.from(label, (value) => (value !== 0 && value !== name ? 1 : 0)),
+        neighbours: Uint8Array.from(label, (value) => (value !== name && large.has(value) ? 1 : 0)),
         box,
       };
     });
@@ -206,14 +209,28 @@ interface Search {
   readonly options: SegmentOptions;
 }
 
+/** The core with everything connected to it that differs from the table nearly as much: a level may cut through a piece. */
+function wholeOf({ grid, fromTable, core, taken }: Search): Uint8Array {
+  const { width, height, mmPerBlock } = grid;
+  const inCore = fromTable.filter((_, i) => core[i] === 1).sort();
+  const atLeast = Math.max(LEVELS.at(-1)!.distance, WHOLE_RATIO * (inCore[inCore.length >> 1] ?? 0));
+  const alike = core.map((value, i) => (value === 1 || (fromTable[i]! > atLeast && taken[i] === 0) ? 1 : 0));
+  const radius = OPEN_MM / mmPerBlock;
+  const opened = grown(shrunk(alike, width, height, radius), width, height, radius);
+  const parts = components(opened, width);
+  const names = new Set<number>();
+  for (let i = 0; i < core.length; i++) if (core[i] === 1 && opened[i] === 1) names.add(parts.label[i]!);
+  return opened.map((value, i) => (value === 1 && names.has(parts.label[i]!) ? 1 : 0));
+}
+
 /** The region that the core belongs to and its blocks; null when it is no piece of paper. */
 function regionFrom(search: Search): Found | null {
-  const { picture, grid, features, table, fromTable, core, taken, white, rim, level, options } = search;
+  const { picture, grid, features, table, fromTable, taken, white, rim, level, options } = search;
   const { width, height, mmPerBlock } = grid;
-  const paper = dominantModes(features, core);
+  let mask = wholeOf(search);
+  const paper = dominantModes(grid, features, mask, table);
   if (!couldBePaper(paper, white)) return null;
   const looks = looksOf(grid, features, table, paper);
-  let mask = core;
   for (let round = 0; round < GROW_ROUNDS; round++) mask = regrown(grid, looks, mask, taken);
   const cover = coverBeside(grid, features, fromTable, paper, mask);
   mask = mask.map((value, i) => (cover[i] === 1 ? 0 : value));
