@@ -14,7 +14,7 @@ export function movedSet(set: PatternSet, turnDeg: number, by: Point): PatternSe
 /** Turned over: rings are listed the other way round so that they stay clockwise, and places count from the other end. */
 export function mirroredSet(set: PatternSet): PatternSet {
   const flipped = withShapes(set, (shape) => {
-    const length = (edge: string) => seamEdge(shape, edge)!.lengthMm;
+    const length = (edge: string) => seamEdge(shape, edge)?.lengthMm ?? 0;
     const turned = mapped(shape, ([x, y]) => [-x, y]);
     return {
       ...turned,
@@ -56,6 +56,9 @@ function mapped(shape: Shape, map: Map): Shape {
     ...shape,
     ring: shape.ring.map((edge) => ({ ...edge, curve: edge.curve.map(map) })),
     darts: shape.darts.map((d) => ({ ...d, legs: [map(d.legs[0]), map(d.legs[1])] as const, apex: map(d.apex) })),
+    marks: shape.marks.map((mark) =>
+      'at' in mark ? { ...mark, at: map(mark.at) } : { ...mark, from: map(mark.from), to: map(mark.to) },
+    ),
     grainline:
       shape.grainline === null
         ? null

@@ -1,6 +1,9 @@
 // Twelve sets that a checker of paper patterns must judge right, as far as the first rules reach: our own scenario, lengths
 // in millimetres on the seamline. Workroom practice, common practice, no source, unless a test names one.
+import type { Point } from '../../shared/base/points.ts';
+import { polylinePath } from '../../shared/geometry/cubicPath.ts';
 import type { PatternSet, Piece, Seam, Shape } from '../../shared/pattern/model.ts';
+import { changed, straight, withCurve } from './polygonPiece.ts';
 import { arcShape, cutOf, e, type NotchSpec, PAIR, piece, pieceOf, SINGLE, seam, setOf } from './sets.ts';
 
 /** U of a difference of two plain edges is then 0.5 mm: U = 2 × √(4 σ²). */
@@ -309,6 +312,41 @@ export function sleeveHem(tracedPleats: 1 | 2): PatternSet {
     ],
     [seam('sleeve band', 'band.edge', '-sleeve.hem edge', { join: 'pleated' })],
   );
+}
+
+/**
+ * Set 10: a sleeve 300 wide at the hem and 308 at 30 above it. The cutting line goes on for 30 below the hem, to
+ * `rawMm` at the raw edge. Side allowances move all widths alike and are left out.
+ */
+export function taperedHem(
+  rawMm: number,
+  more: { readonly sigma?: number; readonly traced?: Shape['tracedLine'] } = {},
+): PatternSet {
+  const { sigma = 0.1, traced = 'cutting' } = more;
+  const slope = 4 / 30;
+  const at = (y: number): Point => [150 + slope * -y, y];
+  const top = at(-120);
+  const side = polylinePath([top, at(0), [rawMm / 2, 30]]);
+  const mirrored = side.map(([x, y]): Point => [-x, y]).toReversed();
+  const p = straight(
+    'sleeve',
+    'sleeve',
+    [[-top[0], top[1]], top, [rawMm / 2, 30], [-rawMm / 2, 30]],
+    [
+      ['cap', 'seam'],
+      ['underarm front', 'seam'],
+      ['hem', 'hem'],
+      ['underarm back', 'seam'],
+    ],
+    sigma,
+  );
+  const shaped = withCurve(withCurve(p, 'underarm front', side), 'underarm back', mirrored);
+  return setOf([
+    changed(shaped, ({ ring }) => ({
+      ring: ring.map((edge) => ({ ...edge, allowanceMm: edge.role === 'hem' ? 30 : 0 })),
+      tracedLine: traced,
+    })),
+  ]);
 }
 
 /** The same pieces in further sizes. */

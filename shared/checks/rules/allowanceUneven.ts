@@ -42,17 +42,19 @@ function judgeShape({ piece, shape, size }: ShapeInSize, context: CheckContext):
   const runs = cornersOf(shape).filter(isOneLine);
   if (runs.length === 0) return [{ verdict: 'not-applicable', key: 'noLines', ...quiet }];
   const steps = runs.flatMap(({ before, after, at }): Outcome<Data>[] => {
-    const allowancesMm = [before.edge.allowanceMm, after.edge.allowanceMm] as const;
-    const differenceMm = allowancesMm[1] - allowancesMm[0];
+    const isWideFirst = before.edge.allowanceMm >= after.edge.allowanceMm;
+    const [wide, narrow] = isWideFirst ? [before.edge, after.edge] : [after.edge, before.edge];
+    const allowancesMm = [wide.allowanceMm, narrow.allowanceMm] as const;
+    const differenceMm = wide.allowanceMm - narrow.allowanceMm;
     // Allowances are entered, not measured: there is nothing uncertain about them.
     if (judgeDifference(differenceMm, 0, limitMm) === 'clear') return [];
     const rest = {
-      data: { piece: piece.name, first: before.edge.label, second: after.edge.label, allowancesMm, limitMm },
-      subjects: [before, after].map(({ edge }) => ({ piece: piece.id, edge: edge.id, size })),
+      data: { piece: piece.name, first: wide.label, second: narrow.label, allowancesMm, limitMm },
+      subjects: [wide, narrow].map((edge) => ({ piece: piece.id, edge: edge.id, size })),
       measured: { value: differenceMm, sigma: 0, unit: 'mm' },
       limit: { value: limitMm, unit: 'mm', source },
     } as const;
-    if (before.edge.allowanceAssumed || after.edge.allowanceAssumed)
+    if (wide.allowanceAssumed || narrow.allowanceAssumed)
       return [{ verdict: 'unsure', reason: 'not-said', key: 'assumed', ...rest }];
     return [
       {
@@ -60,11 +62,11 @@ function judgeShape({ piece, shape, size }: ShapeInSize, context: CheckContext):
         gravity: 'look',
         key: 'steps',
         ...rest,
-        overlay: [{ kind: 'point', piece: piece.id, at, label: context.say.length(Math.abs(differenceMm)) }],
+        overlay: [{ kind: 'point', piece: piece.id, at, label: context.say.length(differenceMm) }],
         remedies: [
           {
             grade: 'choice',
-            sentence: `Give both edges ${context.say.length(Math.max(...allowancesMm))} of allowance, or run one out into the other on purpose.`,
+            sentence: `Give both edges ${context.say.length(wide.allowanceMm)} of allowance, or run one out into the other on purpose.`,
           },
         ],
       },

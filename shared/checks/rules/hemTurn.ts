@@ -1,7 +1,7 @@
 // A hem allowance folds up onto the garment, so its raw edge is as wide as the garment is there: a hem that tapers needs an
 // allowance that flares.
 import type { Point } from '../../base/points.ts';
-import { pathLengthMm } from '../../geometry/arcLength.ts';
+import { pathLengthMm, pointAtLength } from '../../geometry/arcLength.ts';
 import { pointAt } from '../../geometry/cubicPath.ts';
 import { flattenRing } from '../../geometry/flatten.ts';
 import { intersectLine } from '../../geometry/intersect.ts';
@@ -10,7 +10,7 @@ import { add, dot, leftNormal, scale, sub, unit } from '../../geometry/vector.ts
 import { HEM_TURN } from '../../limits/pieceLimits.ts';
 import type { Edge, Shape } from '../../pattern/model.ts';
 import { notchPurpose } from '../../pattern/notchPurpose.ts';
-import { neighbours, seamEdge } from '../../pattern/seamline.ts';
+import { seamEdge } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { readDirection } from '../parts/readDirection.ts';
 import { defineRule, type Outcome } from '../rule.ts';
@@ -58,24 +58,14 @@ export const hemTurn = defineRule<Hem, Data>({
 
 function judgeHem({ piece, shape, size, edge, index }: Hem, context: CheckContext): Outcome<Data> {
   const { valueMm: limitMm, source } = HEM_TURN;
-  const allowanceMm = drawnAllowance(shape, edge);
+  const corners = [hemCorner(shape, edge, index, 'start'), hemCorner(shape, edge, index, 'end')] as const;
+  const allowanceMm = drawnAllowance(shape, edge, corners);
   const sigmaMm = 2 * shape.accuracy.pointSigmaMm;
   const hem = edge.label === '' ? edge.id : edge.label;
   const data: Data = { piece: piece.name, hem, allowanceMm: allowanceMm ?? 0, shortMm: 0, sigmaMm, limitMm };
   const subjects = [{ piece: piece.id, edge: edge.id, size }];
   if (allowanceMm === null) return { verdict: 'not-applicable', key: 'notDrawn', data, subjects };
-  const inward = isClockwise(
-    flattenRing(
-      shape.ring.map(({ curve }) => curve),
-      OUTLINE_CHORD_MM,
-    ),
-  )
-    ? -1
-    : 1;
-  const ends = [
-    endOfHem(shape, edge, index, 'start', inward, 2 * allowanceMm),
-    endOfHem(shape, edge, index, 'end', inward, 2 * allowanceMm),
-  ];
+  const ends = corners.map((corner) => turnedEnd(corner, 2 * allowanceMm));
   if (ends.some((end) => end === null)) return { verdict: 'not-applicable', key: 'noSides', data, subjects };
   const shortMm = ends.reduce((sum, end) => sum + (end?.shortMm ?? 0), 0);
   const rest = {
@@ -111,19 +101,46 @@ const OUTLINE_CHORD_MM = 1;
 const READ_RATIO = 0.25;
 const READ_MM = 20;
 
+/** One end of the raw edge, and how the piece lies from there. */
+interface HemCorner {
+  readonly at: Point;
+  /** The edge beside the hem. */
+  readonly side: Edge;
+  /** Unit vectors from the corner along the raw edge, and square to it up into the piece. */
+  readonly intoHem: Point;
+  readonly up: Point;
+}
+
+function hemCorner({ ring }: Shape, hem: Edge, index: number, which: 'start' | 'end'): HemCorner {
+  const lengthMm = pathLengthMm(hem.curve);
+  const readMm = Math.min(READ_MM, READ_RATIO * lengthMm);
+  const isStart = which === 'start';
+  const intoHem = unit(isStart ? readDirection(hem.curve, 0, readMm) : readDirection(hem.curve, lengthMm, -readMm));
+  const outline = flattenRing(
+    ring.map(({ curve }) => curve),
+    OUTLINE_CHORD_MM,
+  );
+  // The inside lies to the right of a ring that runs clockwise.
+  const inward = isClockwise(outline) === isStart ? -1 : 1;
+  return {
+    at: isStart ? hem.curve[0]! : hem.curve.at(-1)!,
+    side: isStart ? ring.at(index - 1)! : ring[(index + 1) % ring.length]!,
+    intoHem,
+    up: scale(leftNormal(intoHem), inward),
+  };
+}
+
 /**
  * The depth of hem allowance that lies inside the traced outline: that of a cutting line, or where the whole paper was
  * traced as the seamline, what the marks at the turn of the hem show. Null when there is none.
  */
-function drawnAllowance(shape: Shape, hem: Edge): number | null {
+function drawnAllowance(shape: Shape, hem: Edge, corners: readonly HemCorner[]): number | null {
   if (shape.tracedLine === 'cutting') return hem.allowanceMm > 0 && !hem.allowanceAssumed ? hem.allowanceMm : null;
-  const seam = seamEdge(shape, hem.id);
-  if (seam === undefined) return null;
-  const { before, after } = neighbours(shape, seam.index);
   const depths = shape.notches.flatMap((notch) => {
-    if (notchPurpose(shape, notch) !== 'hem-turn') return [];
-    if (notch.edge === before.edge.id) return [before.lengthMm - notch.atMm];
-    return notch.edge === after.edge.id ? [notch.atMm] : [];
+    const corner = corners.find(({ side }) => side.id === notch.edge);
+    const seam = seamEdge(shape, notch.edge);
+    if (corner === undefined || seam === undefined || notchPurpose(shape, notch) !== 'hem-turn') return [];
+    return [dot(sub(pointAtLength(seam.path, notch.atMm).point, corner.at), corner.up)];
   });
   const deepest = Math.max(0, ...depths);
   return deepest > 0 ? deepest : null;
@@ -135,29 +152,12 @@ interface HemEnd {
   readonly above: Point;
 }
 
-/** How far the corner of the raw edge stays behind the side it is turned up onto. */
-function endOfHem(
-  shape: Shape,
-  hem: Edge,
-  index: number,
-  which: 'start' | 'end',
-  inward: 1 | -1,
-  depthMm: number,
-): HemEnd | null {
-  const { ring } = shape;
-  const side = which === 'start' ? ring.at(index - 1)! : ring[(index + 1) % ring.length]!;
-  const corner = which === 'start' ? hem.curve[0]! : hem.curve.at(-1)!;
-  const lengthMm = pathLengthMm(hem.curve);
-  const readMm = Math.min(READ_MM, READ_RATIO * lengthMm);
-  const along = which === 'start' ? readDirection(hem.curve, 0, readMm) : readDirection(hem.curve, lengthMm, -readMm);
-  // From the corner into the hem; a fold is its own mirror and never falls short.
-  const intoHem = unit(along);
-  if (side.role === 'fold') return { shortMm: 0, above: corner };
-  const up = scale(leftNormal(which === 'start' ? intoHem : scale(intoHem, -1)), inward);
-  const level = add(corner, scale(up, depthMm));
+/** How far the corner of the raw edge stays behind the side it is turned up onto; a fold is its own mirror and never does. */
+function turnedEnd({ at, side, intoHem, up }: HemCorner, depthMm: number): HemEnd | null {
+  if (side.role === 'fold') return { shortMm: 0, above: at };
+  const level = add(at, scale(up, depthMm));
+  const behindMm = (p: Point) => dot(sub(level, p), intoHem);
   const hits = intersectLine(level, add(level, intoHem), side.curve).map((t) => pointAt(side.curve, t));
-  const above = hits.toSorted(
-    (a, b) => Math.abs(dot(sub(a, level), intoHem)) - Math.abs(dot(sub(b, level), intoHem)),
-  )[0];
-  return above === undefined ? null : { shortMm: dot(sub(level, above), intoHem), above };
+  const above = hits.toSorted((a, b) => Math.abs(behindMm(a)) - Math.abs(behindMm(b)))[0];
+  return above === undefined ? null : { shortMm: behindMm(above), above };
 }

@@ -28,7 +28,7 @@ export const notchAdrift = defineRule<NotchInSize, Data>({
   why: 'A notch is an appointment on a stitching line. One that lies beyond the end of its edge, or in the mouth of a dart that is folded away, can never be kept: its partner is matched to nothing.',
   source: NOTCH_ADRIFT.source,
   messages: {
-    clear: (d, say) => `${d.piece}: the notch on the ${d.edge} edge lies on it, ${say.length(d.atMm)} from its start.`,
+    clear: (d) => `${d.piece}: a notch of the ${d.edge} edge lies on it.`,
     beyond: (d, say) =>
       `${d.piece}: a notch of the ${d.edge} edge lies ${say.uncertain(d.beyondMm, d.sigmaMm)} beyond its end.`,
     inMouth: (d, say) =>

@@ -30,7 +30,7 @@ export const scoopDiffers = defineRule<SeamWalk, Data>({
     differs: (d, say) =>
       `Laid on each other, lower cap and lower armhole at the ${d.where} run ${say.uncertain(d.apartMm, d.sigmaMm)} apart; ${say.length(d.limitMm)} is usual at most.`,
     tooCoarse: (d, say) =>
-      `Lower cap and lower armhole at the ${d.where} seem to run ${say.uncertain(d.apartMm, d.sigmaMm)} apart, too coarse to judge ${say.length(d.limitMm)}. Measure sleeve and armholes again, nearer and with more cards.`,
+      `Lower cap and lower armhole seem to run ${say.uncertain(d.apartMm, d.sigmaMm)} apart, too coarse to judge ${say.length(d.limitMm)}. Measure sleeve and armholes again, nearer and with more cards.`,
     noNotches: () => 'No notches mark off the lower cap, so its hollow is not compared.',
   },
   subjects: (context) => context.walks().filter((walk) => walk.sorted.sort === 'cap'),

@@ -8,34 +8,11 @@ import { foldOnUneven } from '../../../shared/checks/rules/foldOnUneven.ts';
 import { grainMissing } from '../../../shared/checks/rules/grainMissing.ts';
 import { outlineCrosses } from '../../../shared/checks/rules/outlineCrosses.ts';
 import { pieceMissing } from '../../../shared/checks/rules/pieceMissing.ts';
-import type { Edge, PatternSet, Piece, Shape } from '../../../shared/pattern/model.ts';
+import type { PatternSet, Piece, Shape } from '../../../shared/pattern/model.ts';
 import { describeCheck } from '../../support/describeCheck.ts';
+import { straight } from '../../support/polygonPiece.ts';
 import { armholeSet, dressWaist, SOUND_ARMHOLE, sideWithDart, waistband } from '../../support/scenarioSets.ts';
 import { cutOf, e, expected, line, ON_FOLD, piece, pieceOf, rectangle, seam, setOf } from '../../support/sets.ts';
-
-/** A piece with straight edges between the given corners; each edge is `[id, role]`. */
-function straight(
-  id: string,
-  kind: Piece['kind'],
-  corners: readonly Point[],
-  edges: readonly (readonly [label: string, role: Edge['role']])[],
-  pointSigma = 0.1,
-): Piece {
-  const base = rectangle({}, { pointSigma });
-  const ring = corners.map((from, i): Edge => {
-    const [label, role] = edges[i]!;
-    return {
-      id: label,
-      label,
-      role,
-      curve: line(from, corners[(i + 1) % corners.length]!),
-      allowanceMm: 15,
-      allowanceAssumed: false,
-      sigmaMm: null,
-    };
-  });
-  return pieceOf(id, kind, { M: { ...base, ring } });
-}
 
 function withDart(extraMm: number, pointSigma = 0.1): PatternSet {
   const set = sideWithDart();

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { runChecks } from '../../../shared/checks/engine.ts';
 import type { Finding } from '../../../shared/checks/finding.ts';
 import type { PatternSet } from '../../../shared/pattern/model.ts';
+import { idealSet } from '../../photos/marl/idealSet.ts';
 import {
   armholeSet,
   coarseNotches,
@@ -15,10 +16,12 @@ import {
   shoulders,
   sideWithDart,
   sleeveHem,
+  taperedHem,
   trousers,
   waistband,
   widenedBiceps,
 } from '../../support/scenarioSets.ts';
+import { cutOf, e, piece } from '../../support/sets.ts';
 
 /** What must be acted on: faults to stop for, to mend or to look at, without the edges that these small sets leave free. */
 function said(set: PatternSet): readonly Finding[] {
@@ -101,6 +104,21 @@ describe('the sets of the scenario', () => {
     expect(unsure(princess([98, 136, 210], [98, 142, 210]))).toEqual([]);
   });
 
+  it('6: stops for two left sleeves and leaves a symmetric patch pocket, also cut twice, alone', () => {
+    const set = armholeSet(SOUND_ARMHOLE);
+    const twice = [cutOf({ count: 2 })];
+    const sleeves = set.pieces.map((p) => (p.id === 'sleeve' ? { ...p, cut: twice } : p));
+    const pocket = piece(
+      'patch pocket',
+      'pocket',
+      { top: [e('opening', 140)], right: [e('side', 160)] },
+      { cut: twice },
+    );
+    const findings = said({ ...set, pieces: [...sleeves, pocket] });
+    expect(findings.map((f) => [f.rule, f.gravity, f.subjects[0]!.piece])).toEqual([['same-side', 'stop', 'sleeve']]);
+    expect(unsure({ ...set, pieces: [...sleeves, pocket] })).toEqual([]);
+  });
+
   it('7: a waistband of 785 with 35 of underlap eases 10, and hem and zip notches need no partner', () => {
     const set = waistband(35);
     expect(brief(set)).toEqual([]);
@@ -136,6 +154,13 @@ describe('the sets of the scenario', () => {
     expect(findings[0]!.sentence).toContain('(front)');
     expect(findings[0]!.sentence).not.toContain('(back)');
     expect(brief(loweredNeck(118))).toEqual([]);
+  });
+
+  it('10: mends a hem allowance that is 16 short when it is turned up, and accepts one that flares', () => {
+    const findings = said(taperedHem(292));
+    expect(findings.map((f) => [f.rule, f.gravity])).toEqual([['hem-turn', 'mend']]);
+    expect(findings[0]!.measured!.value).toBeCloseTo(16, 6);
+    expect(brief(taperedHem(308))).toEqual([]);
   });
 
   it('11: is unsure about a notch that misses by 2.4 ± 1.2, with one request for the whole set', () => {
@@ -198,6 +223,16 @@ describe('the planted errors of the demo', () => {
     const findings = said(sleeveHem(1));
     expect(findings.map((f) => [f.rule, f.gravity])).toEqual([['trim-differs', 'stop']]);
     expect(findings[0]!.sentence).toContain('equals one pleat: was one pleat not traced?');
+  });
+
+  it('6: a back neckband on the fold where the zip runs stops the work, and is said once', () => {
+    const set = idealSet('as designed');
+    const onFold = [cutOf({ onFold: true })];
+    const folded = { ...set, pieces: set.pieces.map((p) => (p.id === 'back-neckband' ? { ...p, cut: onFold } : p)) };
+    const findings = said(folded);
+    expect(findings.map((f) => [f.rule, f.gravity])).toEqual([['fold-in-opening', 'stop']]);
+    expect(findings[0]!.sentence).toContain('Back neckband');
+    expect(unsure(folded)).toEqual([]);
   });
 
   it('a sleeve notch 7 too far is one finding of a shifted notch with the underarm section in it', () => {
