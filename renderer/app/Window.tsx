@@ -107,6 +107,10 @@ function hintOf(state: WindowState): string {
   if (currentSet(state) === null) return 'Drop photos, a set or a plan anywhere on the window.';
   switch (state.area) {
     case 'photos':
+      if (state.capture.job !== null) return 'Reading takes a few seconds a photo; corrections wait until it is done.';
+      if (state.shown === null) return 'Drop photos, a set or a plan anywhere on the window.';
+      if (state.shown.kind === 'photo')
+        return 'Type what the rulers of your printed page measure, then read the photos.';
       return 'Look whether the drawn line follows the paper everywhere. Wheel zooms, dragging moves the view.';
     case 'pieces':
       return state.selection.piece === null

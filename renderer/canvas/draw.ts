@@ -5,7 +5,7 @@ import type { Overlay } from '../../shared/checks/finding.ts';
 import { pathLengthMm, pointAtLength, subPath } from '../../shared/geometry/arcLength.ts';
 import type { CubicPath } from '../../shared/geometry/cubicPath.ts';
 import { type Affine, apply } from '../../shared/geometry/transform.ts';
-import { add, leftNormal, scale, sub, unit } from '../../shared/geometry/vector.ts';
+import { add, angleDeg, leftNormal, scale, sub, unit } from '../../shared/geometry/vector.ts';
 import { pieceLines } from '../../shared/pattern/pieceLines.ts';
 import { seamEdge } from '../../shared/pattern/seamline.ts';
 import { curveData } from '../../shared/report/pieceDrawing.ts';
@@ -170,20 +170,13 @@ function drawWords(scope: Scope, one: ScenePiece, at: Point, scene: Scene, mmPer
   for (const edge of shape.ring) {
     const lengthMm = pathLengthMm(edge.curve);
     const { point, tangent } = pointAtLength(edge.curve, lengthMm / 2);
-    // Inside the line, clear of it by half the size of the words in that direction.
+    // Along the line and just inside it, never upside down.
     const on = apply(canvasFromPiece, point);
     const inward = unit(sub(apply(canvasFromPiece, add(point, scale(leftNormal(tangent), -1))), on));
-    const halfWidthPx = (edge.label.length * SCREEN_PX.label * GLYPH_RATIO) / 2;
-    const clearPx = Math.abs(inward[0]) * halfWidthPx + Math.abs(inward[1]) * SCREEN_PX.label + SCREEN_PX.label / 2;
-    text(
-      scope,
-      add(on, scale(inward, clearPx * mmPerPx)),
-      edge.label,
-      SCREEN_PX.label,
-      PALETTE.chalk,
-      mmPerPx,
-      'normal',
-    );
+    const alongDeg = angleDeg(leftNormal(inward));
+    const readDeg = alongDeg > 90 ? alongDeg - 180 : alongDeg <= -90 ? alongDeg + 180 : alongDeg;
+    const at = add(on, scale(inward, SCREEN_PX.label * mmPerPx));
+    text(scope, at, edge.label, SCREEN_PX.label, PALETTE.chalk, mmPerPx, 'normal', readDeg);
   }
 }
 
@@ -250,6 +243,7 @@ function text(
   colour: string,
   mmPerPx: number,
   weight: 'bold' | 'normal',
+  turnDeg = 0,
 ): void {
   // A halo keeps words readable over lines and photos.
   for (const halo of [true, false]) {
@@ -259,6 +253,9 @@ function text(
     item.fontWeight = weight;
     item.fontSize = px * mmPerPx;
     item.justification = 'center';
+    // Centred on the place in both directions, then turned about it.
+    item.position = new scope.Point(x, y);
+    if (turnDeg !== 0) item.rotate(turnDeg, new scope.Point(x, y));
     item.fillColor = new scope.Color(halo ? PALETTE.paper : colour);
     if (halo) {
       item.strokeColor = new scope.Color(PALETTE.paper);

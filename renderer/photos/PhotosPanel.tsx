@@ -27,7 +27,7 @@ export function PhotosPanel({ state, actions }: Props) {
         </FileButton>
       </div>
       {capture.refused.map(({ name, sentence }) => (
-        <p key={name} class="refused">
+        <p key={name} class="refused" role="alert">
           {sentence.includes(name) ? sentence : `${name}: ${sentence}`}
         </p>
       ))}
@@ -39,7 +39,7 @@ export function PhotosPanel({ state, actions }: Props) {
               <PhotoRow key={photo.photo} photo={photo} state={state} actions={actions} />
             ))}
           </ul>
-          <HowToRead capture={capture} actions={actions} />
+          {!isReading && <HowToRead capture={capture} actions={actions} />}
           {!isReading && (
             <button type="button" class="main wide" onClick={() => void actions.readPhotos()}>
               {capture.photos.length === 1 ? 'Read this photo' : `Read ${capture.photos.length} photos`}

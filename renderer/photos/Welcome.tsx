@@ -1,12 +1,16 @@
 // What a newcomer sees first: the three ways to begin, in the order in which they come.
 import type { Actions } from '../app/actions.ts';
 import { FileButton } from '../app/FileButton.tsx';
-import type { WindowState } from '../state/windowState.ts';
+import { currentSet, type WindowState } from '../state/windowState.ts';
 
 export function Welcome({ state, actions }: { readonly state: WindowState; readonly actions: Actions }) {
+  const set = currentSet(state);
   return (
     <section class="welcome" aria-label="How to begin">
-      <h2>{state.open === null ? 'Check your pattern before you cut' : 'Now the photos'}</h2>
+      <h2>{set === null ? 'Check your pattern before you cut' : `Now the photos for ${set.name}`}</h2>
+      {set !== null && set.pieces.length > 0 && (
+        <p>It plans for {set.pieces.length} pieces; photos find their own piece, several in one photo if they fit.</p>
+      )}
       <ol>
         <li>
           <h3>Print the reference cards</h3>

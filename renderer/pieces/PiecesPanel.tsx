@@ -1,4 +1,5 @@
 // The step "Pieces": the list, and of the chosen piece its name, kind, cut list, edges and marks, all of which can be changed.
+import { useEffect, useRef } from 'preact/hooks';
 import { PIECE_KINDS, type Piece, type Shape } from '../../shared/pattern/model.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice, Fold, TextField } from '../app/Field.tsx';
@@ -17,6 +18,8 @@ export function PiecesPanel({ state, actions }: Props) {
   const set = currentSet(state);
   const piece = set?.pieces.find(({ id }) => id === state.selection.piece);
   const sizes = set?.sizes ?? [];
+  const chosen = useRef<HTMLLIElement>(null);
+  useEffect(() => chosen.current?.scrollIntoView({ block: 'nearest' }), [piece?.id]);
   return (
     <aside class="panel" aria-label="Pieces">
       <h2>Pieces</h2>
@@ -33,7 +36,7 @@ export function PiecesPanel({ state, actions }: Props) {
       )}
       <ul class={`list pieces-list ${piece === undefined ? '' : 'short'}`}>
         {set?.pieces.map((one) => (
-          <li key={one.id}>
+          <li key={one.id} ref={one.id === piece?.id ? chosen : null}>
             <button
               type="button"
               class="item"
