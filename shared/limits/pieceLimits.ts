@@ -16,7 +16,9 @@ export const GRAIN_OFF: Readonly<Record<TolerancePreset, LimitDeg>> = {
 export const GRAIN_REFERENCE = {
   leastMm: 100,
   straightWithinMm: 1,
-  source: `a centre line that is curved is a shaped seam: ${COMMON}`,
+  /** A centre seam that leans this far was drawn aslant on purpose, as in a gored skirt. */
+  leansFromDeg: 5,
+  source: `a centre line that is curved or leans is a shaped seam: ${COMMON}`,
 } as const;
 
 /** How far a fold edge may stray from a straight line. */
@@ -25,8 +27,8 @@ export const FOLD_BENT: Readonly<Record<TolerancePreset, LimitMm>> = {
   studio: { valueMm: 1, source: `a folded edge is straight: geometry; 1 mm: ${OWN}` },
 };
 
-/** A line that passes the mouth of a dart within this of straight was drawn as if the dart were not there. */
-export const DART_CAP_UNDRAWN: LimitDeg = { valueDeg: 1, source: OWN };
+/** A line that turns less than this across the open mouth of a dart was drawn as if the dart were not there. */
+export const DART_CAP_UNDRAWN: LimitDeg = { valueDeg: 5, source: OWN };
 
 /** The end of a bust dart before the bust point. */
 export const BUST_DART = {

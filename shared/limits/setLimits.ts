@@ -17,7 +17,7 @@ export const SCOOP: LimitMm = {
 export const LEVELS = {
   valueMm: 6.35,
   /** Farther apart than this they were never meant to meet. */
-  unrelatedMm: 25.4,
+  unrelatedMm: 19,
   source: `bodice dart against skirt dart: ${COMMON}; 1/4 in: ${OWN}`,
 } as const;
 

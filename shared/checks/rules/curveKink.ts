@@ -5,7 +5,7 @@ import { segmentCount } from '../../geometry/cubicPath.ts';
 import { norm, sub, turnDeg } from '../../geometry/vector.ts';
 import { CURVE_KINK } from '../../limits/pieceLimits.ts';
 import { closuresOn } from '../../pattern/darts.ts';
-import { isKnownLabel } from '../../pattern/kinds.ts';
+import { normalLabel } from '../../pattern/kinds.ts';
 import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { readDirection, turnSigmaDeg } from '../parts/readDirection.ts';
@@ -67,7 +67,7 @@ function judgeShape(subject: ShapeInSize, context: CheckContext): Outcome<Data>[
     return [
       {
         verdict: 'fault',
-        gravity: isKnownLabel(seam.edge.label) ? 'mend' : 'look',
+        gravity: TRUE_CURVES.includes(normalLabel(seam.edge.label)) ? 'mend' : 'look',
         key: 'kinks',
         ...rest,
         overlay: [{ kind: 'point', piece: piece.id, at, label: context.say.angle(worst.turnDeg) }],
@@ -85,6 +85,9 @@ function judgeShape(subject: ShapeInSize, context: CheckContext): Outcome<Data>[
   return [{ verdict: 'clear', key: 'clear', data, subjects: [{ piece: piece.id, size }] }];
 }
 
+/** Edges that are one curve by their nature. A side seam may turn at the waist on purpose. */
+const TRUE_CURVES: readonly string[] = ['armhole', 'neck', 'cap', 'cap front', 'cap back', 'rise'];
+
 /** Directions are read over this length on both sides of a joint. */
 const READ_MM = 12;
 /** This near to a corner or to the mouth of a dart a turn belongs to it. */
@@ -101,6 +104,7 @@ function sharpestKink({ shape }: ShapeInSize, seam: SeamEdge): Kink | null {
     const atMm = lengthToParameter(path, i);
     if (atMm < BESIDE_MM || lengthMm - atMm < BESIDE_MM) continue;
     const mouths = closuresOn(shape, seam.edge.id);
+    if (turnsUpAt(shape, seam, atMm)) continue;
     if (mouths.some((m) => atMm > m.fromMm - BESIDE_MM && atMm < m.toMm + BESIDE_MM)) continue;
     const readMm = Math.min(READ_MM, atMm, lengthMm - atMm);
     const back = readDirection(path, atMm, -readMm);
@@ -109,6 +113,13 @@ function sharpestKink({ shape }: ShapeInSize, seam: SeamEdge): Kink | null {
     sharpest = { seam, atMm, turnDeg: turn, sigmaDeg: turnSigmaDeg(shape.accuracy.pointSigmaMm, readMm) };
   }
   return sharpest;
+}
+
+/** Where a hem is turned up, its sides turn outward on purpose. */
+function turnsUpAt(shape: ShapeInSize['shape'], seam: SeamEdge, atMm: number): boolean {
+  return shape.notches.some(
+    (n) => n.edge === seam.edge.id && n.purpose === 'hem-turn' && Math.abs(n.atMm - atMm) < BESIDE_MM,
+  );
 }
 
 /** The turn between the handles at joint i, degrees; 180 where a handle has no length, so that the long look decides. */

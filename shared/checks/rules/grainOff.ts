@@ -39,6 +39,8 @@ export const grainOff = defineRule<ShapeInSize, Data>({
       `${d.piece}: the grainline seems ${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)} off the ${d.reference}, too coarse to judge ${say.angle(d.limitDeg)}. Draw it longer, or measure the piece again with more cards.`,
     otherWay: (d, say) =>
       `${d.piece}: the grainline lies at ${say.angle(d.angleDeg)} to the ${d.reference}, but the piece is entered as cut on the ${INTENT_WORDS[d.intent]}. Say which is meant.`,
+    leans: (d, say) =>
+      `${d.piece}: the ${d.reference} leans ${say.angle(Math.abs(d.offDeg))} from the grain, as the seam of a gore does on purpose.`,
     noReference: (d) => `${d.piece}: there is no fold and no straight centre line to compare the grainline with.`,
   },
   subjects: (context) => context.shapes().filter(({ shape }) => shape.grainline !== null),
@@ -86,6 +88,8 @@ function judgeGrain({ piece, shape, size }: ShapeInSize, context: CheckContext):
     (deg) => deg !== WANTED_DEG[intent] && judgeDifference(betweenDeg - deg, sigmaDeg, limitDeg) === 'clear',
   );
   if (otherWay) return { verdict: 'unsure', reason: 'not-said', key: 'otherWay', ...rest };
+  if (!isFold && Math.abs(offDeg) > GRAIN_REFERENCE.leansFromDeg)
+    return { verdict: 'not-applicable', key: 'leans', ...rest };
   return {
     verdict: 'fault',
     // A centre seam may have been shaped in one straight slant; a fold cannot.

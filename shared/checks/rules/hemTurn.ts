@@ -8,6 +8,7 @@ import { intersectLine } from '../../geometry/intersect.ts';
 import { isClockwise } from '../../geometry/polygon.ts';
 import { add, dot, leftNormal, scale, sub, unit } from '../../geometry/vector.ts';
 import { HEM_TURN } from '../../limits/pieceLimits.ts';
+import { INTENDED_CORNER } from '../../limits/tolerances.ts';
 import type { Edge, Shape } from '../../pattern/model.ts';
 import { notchPurpose } from '../../pattern/notchPurpose.ts';
 import { seamEdge } from '../../pattern/seamline.ts';
@@ -152,12 +153,17 @@ interface HemEnd {
   readonly above: Point;
 }
 
-/** How far the corner of the raw edge stays behind the side it is turned up onto; a fold is its own mirror and never does. */
+/**
+ * How far the corner of the raw edge stays behind the side it is turned up onto. A fold is its own mirror and never does; a
+ * corner far from square, as at a shirt tail or a point, is hemmed otherwise.
+ */
 function turnedEnd({ at, side, intoHem, up }: HemCorner, depthMm: number): HemEnd | null {
   if (side.role === 'fold') return { shortMm: 0, above: at };
   const level = add(at, scale(up, depthMm));
   const behindMm = (p: Point) => dot(sub(level, p), intoHem);
   const hits = intersectLine(level, add(level, intoHem), side.curve).map((t) => pointAt(side.curve, t));
   const above = hits.toSorted((a, b) => Math.abs(behindMm(a)) - Math.abs(behindMm(b)))[0];
-  return above === undefined ? null : { shortMm: behindMm(above), above };
+  if (above === undefined) return null;
+  const leanDeg = (Math.atan2(Math.abs(behindMm(above)), depthMm) * 180) / Math.PI;
+  return { shortMm: leanDeg > INTENDED_CORNER.valueDeg ? 0 : behindMm(above), above };
 }

@@ -3,6 +3,7 @@ import { WAIST_OPENING } from '../../limits/setLimits.ts';
 import { isSkirt, isTrouser, normalLabel } from '../../pattern/kinds.ts';
 import { neighbours, type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
+import { childSign } from '../parts/childSet.ts';
 import { isCentreName } from '../parts/openCentre.ts';
 import { placeOverlay } from '../parts/placeOverlay.ts';
 import { defineRule, type Outcome } from '../rule.ts';
@@ -38,6 +39,7 @@ export const openingShort = defineRule<Opening, Data>({
       `${d.piece}: the opening reaches only ${say.uncertain(d.openMm, d.sigmaMm)} down from the waist along the ${d.edge}; ${say.length(d.limitMm)} or more lets a hip through.`,
     tooCoarse: (d, say) =>
       `${d.piece}: the opening reaches ${say.uncertain(d.openMm, d.sigmaMm)} down from the waist along the ${d.edge}, too coarse to judge ${say.length(d.limitMm)}. Measure the piece again, nearer and with more cards.`,
+    child: (d) => `${d.piece}: how far down an opening must reach on a child is not judged here.`,
     stretches: (d) => `${d.piece}: the cloth stretches, so the opening along the ${d.edge} need not reach the hip.`,
   },
   subjects: (context) => context.shapes().flatMap(openingsOf),
@@ -53,6 +55,7 @@ function judgeOpening({ piece, shape, size, seam, openMm, stopMm }: Opening, con
     limit: { value: LIMIT_MM, unit: 'mm', source: SOURCE },
   } as const;
   if (context.set.preset.cloth === 'knit') return { verdict: 'not-applicable', key: 'stretches', ...rest };
+  if (childSign(context.set) !== null) return { verdict: 'not-applicable', key: 'child', ...rest };
   const decision = judgeInterval(openMm, sigmaMm, LIMIT_MM, Number.POSITIVE_INFINITY);
   if (decision === 'clear') return { verdict: 'clear', key: 'clear', ...rest };
   if (decision === 'unsure') return { verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest };

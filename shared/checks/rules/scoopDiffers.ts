@@ -6,8 +6,10 @@ import { apply } from '../../geometry/transform.ts';
 import { distance } from '../../geometry/vector.ts';
 import { SCOOP } from '../../limits/setLimits.ts';
 import { type CapSection, capSections } from '../../pattern/capSections.ts';
+import type { Cloth } from '../../pattern/model.ts';
 import { openMm, spanAt, type WalkedSide } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
+import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { seamSubjects, spanNames, stretchOverlay } from '../seams/seamPlaces.ts';
 import { judgeInterval } from '../verdict.ts';
@@ -31,21 +33,25 @@ export const scoopDiffers = defineRule<SeamWalk, Data>({
       `Laid on each other, lower cap and lower armhole at the ${d.where} run ${say.uncertain(d.apartMm, d.sigmaMm)} apart; ${say.length(d.limitMm)} is usual at most.`,
     tooCoarse: (d, say) =>
       `Lower cap and lower armhole seem to run ${say.uncertain(d.apartMm, d.sigmaMm)} apart, too coarse to judge ${say.length(d.limitMm)}. Measure sleeve and armholes again, nearer and with more cards.`,
+    flatSet: () =>
+      'A shirt sleeve or one of a knit is set in flat, so the hollow of its cap need not be that of the armhole.',
     noNotches: () => 'No notches mark off the lower cap, so its hollow is not compared.',
   },
   subjects: (context) => context.walks().filter((walk) => walk.sorted.sort === 'cap'),
-  judge: (walk) => [judgeScoop(walk)],
+  judge: (walk, context) => [judgeScoop(walk, context)],
 });
 
-function judgeScoop(walk: SeamWalk): Outcome<Data> {
+function judgeScoop(walk: SeamWalk, context: CheckContext): Outcome<Data> {
   const { valueMm: limitMm, source } = SCOOP;
   const under = capSections(walk).filter(({ part }) => part === 'underarm');
   const subjects = seamSubjects(walk);
+  const nothing: Data = { where: '', apartMm: 0, sigmaMm: 0, limitMm };
+  if (FLAT_SET.includes(context.set.preset.cloth))
+    return { verdict: 'not-applicable', key: 'flatSet', data: nothing, subjects };
   const laid = under.map((part) => ({ part, apartMm: apartBelow(walk, part) }));
   const worst = laid.toSorted((a, b) => b.apartMm - a.apartMm)[0];
   if (worst === undefined) {
-    const data = { where: '', apartMm: 0, sigmaMm: 0, limitMm };
-    return { verdict: 'not-applicable', key: 'noNotches', data, subjects };
+    return { verdict: 'not-applicable', key: 'noNotches', data: nothing, subjects };
   }
   const shapes = walk.sides.map((side) => spanAt(side, worst.part.section.from.atMm[0]).shape);
   const sigmaMm = Math.hypot(...shapes.map(({ accuracy }) => accuracy.pointSigmaMm));
@@ -77,8 +83,10 @@ function judgeScoop(walk: SeamWalk): Outcome<Data> {
   return { verdict: 'clear', key: 'clear', ...rest };
 }
 
+const FLAT_SET: readonly Cloth[] = ['shirt', 'knit'];
+
 /** Places along the hollow that are compared. */
-const PLACES = 9;
+const PLACES = 7;
 
 /** How far apart the two hollows run at most, equally far along from the underarm, one of them turned over if need be. */
 function apartBelow(walk: SeamWalk, { section, half }: CapSection): number {

@@ -91,17 +91,21 @@ function byNames({ sides }: SeamWalk): Way {
 
 /** By the match notches: which way round every one of them keeps its appointment. */
 function byNotches(walk: SeamWalk, context: CheckContext): Way {
-  const here = meets(walk.matched, context);
+  const here = meets(walk.matched, CLEAR_MISS_MM);
   if (here === null) return null;
   if (here) return 'as-joined';
   const turned: SeamSide = walk.seam.sides[1].map((span) => ({ ...span, reversed: !span.reversed })).toReversed();
   const other = walkSide(context.set, turned, walk.size, context.measuring);
-  return other.ok && meets(matchNotches(walk.sides[0], other.value), context) === true ? 'turned' : null;
+  return other.ok && meets(matchNotches(walk.sides[0], other.value), context.limits.notch.valueMm) === true
+    ? 'turned'
+    : null;
 }
 
+/** A notch that misses its partner by less may have slipped; that is what `notch-shifted` speaks of. */
+const CLEAR_MISS_MM = 12.7;
+
 /** True when every match notch meets one with the same number of snips; null when there is none to meet. */
-function meets({ pairs, alone }: Matched, context: CheckContext): boolean | null {
-  const limitMm = context.limits.notch.valueMm;
+function meets({ pairs, alone }: Matched, limitMm: number): boolean | null {
   const notched = pairs.flatMap(({ first, second, shiftMm }) =>
     first.kind === 'notch' && second.kind === 'notch'
       ? [Math.abs(shiftMm) <= limitMm && first.notch.notch.count === second.notch.notch.count]

@@ -75,7 +75,10 @@ describeCheck(grainOff, {
     { why: 'a photo too coarse', set: grain(4, { sigma: 0.5 }), key: 'tooCoarse' },
     { why: 'a straight piece whose arrow lies on the bias', set: grain(300), key: 'otherWay', says: '45.0°' },
   ],
-  notApplicable: [{ why: 'a piece without fold or centre', set: grain(9, { edge: 'side' }), key: 'noReference' }],
+  notApplicable: [
+    { why: 'a piece without fold or centre', set: grain(9, { edge: 'side' }), key: 'noReference' },
+    { why: 'the centre seam of a gored skirt', set: grain(50, { edge: 'centre front' }), key: 'leans', says: '9.5°' },
+  ],
 });
 
 /** A front whose fold edge bows by some millimetres: a cubic bows by three quarters of its handles. */
@@ -396,7 +399,7 @@ describeCheck(curveKink, {
       data: { turnDeg: 14 },
       says: 'in one place',
     },
-    { why: 'an edge of no known name', set: kinked(14, { label: 'flap' }), key: 'kinks', gravity: 'look' },
+    { why: 'a side seam that turns at the waist', set: kinked(14, { label: 'side' }), key: 'kinks', gravity: 'look' },
   ],
   unsure: [{ why: 'a photo too coarse', set: kinked(9, { sigma: 0.5 }), key: 'tooCoarse' }],
   notApplicable: [{ why: 'a corner in the middle of an edge', set: kinked(60), key: 'intended' }],
@@ -441,6 +444,7 @@ function markedHem(rawMm: number): PatternSet {
 describeCheck(hemTurn, {
   pass: [
     { why: 'an allowance that flares to 308', set: taperedHem(308), key: 'clear', data: { shortMm: 0 } },
+    { why: 'a shirt tail, whose corner is far from square', set: taperedHem(240), key: 'clear' },
     { why: 'an allowance that flares more than it need', set: taperedHem(314), key: 'clear', says: 'wider' },
   ],
   fail: [

@@ -148,6 +148,11 @@ describeCheck(turnedRound, {
     { why: 'notches that meet', set: notchedSides([{ at: 60 }], [{ at: 60.5 }]), key: 'clear' },
     { why: 'a sleeve set in as it should', set: armholeSet(SOUND_ARMHOLE), key: 'clear' },
     { why: 'a notch that has slipped', set: notchedSides([{ at: 60 }], [{ at: 67 }], 'named'), key: 'clear' },
+    {
+      why: 'a notch that has slipped across the middle',
+      set: notchedSides([{ at: 100 }], [{ at: 105 }]),
+      key: 'clear',
+    },
   ],
   fail: [
     {
@@ -212,7 +217,14 @@ describeCheck(scoopDiffers, {
     },
   ],
   unsure: [{ why: 'a photo too coarse', set: scoops(1, 3), key: 'tooCoarse' }],
-  notApplicable: [{ why: 'a cap without notches', set: cuttingLineTrap(), key: 'noNotches' }],
+  notApplicable: [
+    { why: 'a cap without notches', set: cuttingLineTrap(), key: 'noNotches' },
+    {
+      why: 'a shirt sleeve',
+      set: { ...scoops(0.2), preset: { tolerance: 'home', cloth: 'shirt' } },
+      key: 'flatSet',
+    },
+  ],
 });
 
 /** A front and a back skirt with the grain that a test says. */
@@ -381,7 +393,10 @@ describeCheck(openingShort, {
     { why: 'a placket of 120', set: openSide, key: 'short', gravity: 'look', data: { openMm: 120 } },
   ],
   unsure: [{ why: 'a photo too coarse', set: zip(150.5, { sigma: 0.4 }), key: 'tooCoarse' }],
-  notApplicable: [{ why: 'a knit', set: zip(60, { cloth: 'knit' }), key: 'stretches' }],
+  notApplicable: [
+    { why: 'a knit', set: zip(60, { cloth: 'knit' }), key: 'stretches' },
+    { why: 'a skirt for a child', set: { ...zip(90), name: 'Girls skirt' }, key: 'child' },
+  ],
 });
 
 describeCheck(trimDiffers, {
