@@ -105,10 +105,15 @@ function retraced(piece: Piece, size: Size, fresh: Shape, traced: TracedPiece, w
   const known = piece.shapes[size];
   const { shape, unfit } = known === undefined ? { shape: fresh, unfit: [] } : rebaseRepairs(known, fresh);
   for (const repair of unfit) warnings.push(repairUnfit(piece.name, repairName(repair)));
+  const detail = traced.photos.join(', ');
+  // The same photo read again is the same piece; another photo of it shows what has become of it since.
+  const isNewPhoto = known !== undefined && piece.origin.source === 'photo' && piece.origin.detail !== detail;
+  const before = isNewPhoto && piece.before?.[size] === undefined ? { ...piece.before, [size]: known } : piece.before;
   return {
     ...piece,
     shapes: { ...piece.shapes, [size]: shape },
-    origin: { source: 'photo', detail: traced.photos.join(', ') },
+    origin: { source: 'photo', detail },
+    ...(before && { before }),
   };
 }
 

@@ -207,6 +207,14 @@ describe('a piece that the plan describes', () => {
     ]);
   });
 
+  it('remembers its first shape when another photo replaces it, and not when the same photo is read again', () => {
+    const first = set.pieces[0]!.shapes.M;
+    const other = take(tracedPanel([], 'b.jpg'), set).set;
+    expect(other.pieces[0]?.before?.M).toBe(first);
+    expect(take(tracedPanel([], 'c.jpg'), other).set.pieces[0]?.before?.M).toBe(first);
+    expect(take(tracedPanel(marks), set).set.pieces[0]?.before).toBeUndefined();
+  });
+
   it('face down is turned over, so that the set shows it face up', () => {
     // Wider at the hem: 200 above, 260 below, its fold (on the left face up) now on the right.
     const outline = tracedRing([
