@@ -13,7 +13,7 @@ export interface LocalCurve {
 }
 
 /** A bend counts when it stands out of the scatter by this many standard deviations; otherwise the line is straight. */
-const BEND_PROOF = 3;
+const BEND_PROOF = 4;
 /** Neighbouring outline points share noise; the scatter of fitted values is larger than for independent points by its root. */
 const CORRELATED_POINTS = 3;
 

@@ -2,7 +2,7 @@
 // like that paper than like the table, and what lies over it (weights, hands, rulers).
 import type { BlockGrid } from './blockGrid.ts';
 import { components, grown, shrunk } from './maskOps.ts';
-import { fitMixture, type Mode, shadedDistance, squaredDistance } from './mixture.ts';
+import { fitMixture, forgivingDistance, type Mode, shadedDistance, squaredDistance } from './mixture.ts';
 import { FEATURES } from './quietWindows.ts';
 
 /** A block as near to the paper as this, and nearer to it than to the table, joins the piece. */
@@ -53,7 +53,11 @@ export function dominantModes(
     if (mode.weight < MIN_MODE_WEIGHT && shadedDistance(table, row, 0) < TABLE_LIKE) return false;
     // texture is left out: the same paper may carry print in one place
     for (let f = 3; f < FEATURES; f++) row[f] = main.mean[f]!;
-    return shadedDistance([main], row, 0) < COVER_DISTANCE;
+    if (shadedDistance([main], row, 0) < COVER_DISTANCE) return true;
+    // or the larger part of the paper lies in the shade and this is the lit one
+    row.set(main.mean);
+    for (let f = 3; f < FEATURES; f++) row[f] = mode.mean[f]!;
+    return shadedDistance([mode], row, 0) < COVER_DISTANCE;
   });
 }
 
@@ -81,8 +85,8 @@ export function looksOf(
   const toTable = new Float32Array(grid.usable.length);
   for (let i = 0; i < toPaper.length; i++) {
     if (grid.usable[i] === 0) continue;
-    toPaper[i] = nearest(paper, features, i);
-    toTable[i] = nearest(table, features, i);
+    toPaper[i] = Math.min(...paper.map((mode) => squaredDistance(mode, features, i)));
+    toTable[i] = Math.min(...table.map((mode) => forgivingDistance(mode, features, i)));
   }
   return { toPaper, toTable };
 }
@@ -101,12 +105,6 @@ export function regrown(grid: BlockGrid, { toPaper, toTable }: Looks, mask: Uint
   const keep = new Set<number>();
   for (let i = 0; i < mask.length; i++) if (mask[i] === 1 && cleaned[i] === 1) keep.add(parts.label[i]!);
   return cleaned.map((value, i) => (value === 1 && keep.has(parts.label[i]!) ? 1 : 0));
-}
-
-function nearest(modes: readonly Mode[], features: Float32Array, row: number): number {
-  let best = Number.POSITIVE_INFINITY;
-  for (const mode of modes) best = Math.min(best, squaredDistance(mode, features, row));
-  return best;
 }
 
 /** How much each block looks like the paper rather than the table, 0-1. */

@@ -44,15 +44,32 @@ export function fitMixture(features: Float32Array, rows: readonly number[], mode
   return modes;
 }
 
-/** Squared Mahalanobis distance of one row to one mode. */
+/** Texture features: from this one on a block may be rougher than a mode because its window straddles an edge. */
+const TEXTURE_FROM = 4;
+
+/** Squared Mahalanobis distance of one row to one mode, its lightness raised by `lift`. */
 export function squaredDistance(mode: Mode, features: Float32Array, row: number, lift = 0): number {
+  return distanceTo(mode, features, row, lift, FEATURES);
+}
+
+/**
+ * The same, forgiving more texture than the mode has: between two pieces that lie close together no window shows table
+ * alone. Less texture than the mode is never forgiven: smooth paper on a rough table is known by it.
+ */
+export function forgivingDistance(mode: Mode, features: Float32Array, row: number): number {
+  return distanceTo(mode, features, row, 0, TEXTURE_FROM);
+}
+
+function distanceTo(mode: Mode, features: Float32Array, row: number, lift: number, cappedFrom: number): number {
   let sum = 0;
   const base = row * FEATURES;
   for (let i = 0; i < FEATURES; i++) {
     let part = 0;
     for (let j = 0; j <= i; j++) {
-      const value = features[base + j]! + (j === 0 ? lift : 0);
-      part += mode.whiten[i * FEATURES + j]! * (value - mode.mean[j]!);
+      let off = features[base + j]! - mode.mean[j]!;
+      if (j === 0) off += lift;
+      else if (j >= cappedFrom) off = Math.min(off, 0);
+      part += mode.whiten[i * FEATURES + j]! * off;
     }
     sum += part * part;
   }
@@ -61,13 +78,22 @@ export function squaredDistance(mode: Mode, features: Float32Array, row: number,
 
 /** Distance to the nearest mode when a shadow may have darkened the block. */
 export function shadedDistance(modes: readonly Mode[], features: Float32Array, row: number): number {
+  return shaded(modes, features, row, FEATURES);
+}
+
+/** shadedDistance, forgiving more texture than the modes have. */
+export function tableDistance(modes: readonly Mode[], features: Float32Array, row: number): number {
+  return shaded(modes, features, row, TEXTURE_FROM);
+}
+
+function shaded(modes: readonly Mode[], features: Float32Array, row: number, cappedFrom: number): number {
   let best = Number.POSITIVE_INFINITY;
   for (const mode of modes) {
     const missing = mode.mean[0]! - features[row * FEATURES]!;
     const lift = Math.min(Math.max(missing, 0), SHADOW_DEPTH);
-    const distance = squaredDistance(mode, features, row, lift) + SHADOW_PRICE * (lift / SHADOW_DEPTH) ** 2;
-    const plain = lift > 0 ? squaredDistance(mode, features, row) : distance;
-    best = Math.min(best, distance, plain);
+    const price = SHADOW_PRICE * (lift / SHADOW_DEPTH) ** 2;
+    best = Math.min(best, distanceTo(mode, features, row, lift, cappedFrom) + price);
+    if (lift > 0) best = Math.min(best, distanceTo(mode, features, row, 0, cappedFrom));
   }
   return best;
 }

@@ -2,9 +2,9 @@
 // the window never straddles an edge when it can avoid it, so the values stay clean right up to the rim of a piece.
 import type { BlockGrid } from './blockGrid.ts';
 
-/** Values per block: lightness, redness, blueness, log grain, log texture at 10 mm, log texture at 26 mm. */
+/** Values per block: lightness, redness, blueness, log grain, log texture at 7 mm, log texture at 26 mm. */
 export const FEATURES = 6;
-const SMALL_WINDOW_MM = 10;
+const SMALL_WINDOW_MM = 7;
 const LARGE_WINDOW_MM = 26;
 /** Share of a window that must be usable. */
 const MIN_FILLED_RATIO = 0.5;

@@ -34,6 +34,9 @@ const STRAIGHT_MM = 0.15;
 const STRAIGHT_RATIO = 0.0006;
 /** Points this near to a corner are replaced by the corner. */
 const CORNER_SHY_MM = 1;
+/** An edge's place is never known better than this share of a point's scatter: lens blur, sharpening and compression shift
+ * whole edges alike and do not average out. */
+const CORNER_FLOOR_RATIO = 0.8;
 /** Outline points share their noise over about this length. */
 const CORRELATION_MM = 2;
 
@@ -146,15 +149,16 @@ function localSigma(corners: readonly OutlineCorner[], index: number, lengthMm: 
   const start = corners[index]!;
   const end = corners[(index + 1) % corners.length]!;
   return Math.hypot(
-    alongSigma(start, start.acrossBeforeMm, start.acrossAfterMm),
-    alongSigma(end, end.acrossAfterMm, end.acrossBeforeMm),
+    alongSigma(start, start.acrossBeforeMm, start.acrossAfterMm, pointSigmaMm),
+    alongSigma(end, end.acrossAfterMm, end.acrossBeforeMm, pointSigmaMm),
     wanderMm,
   );
 }
 
 /** Scatter of a corner along one of its edges: the other edge's place over the sine of the turn, and its own over the tangent. */
-function alongSigma(corner: OutlineCorner, otherMm: number, ownMm: number): number {
+function alongSigma(corner: OutlineCorner, otherMm: number, ownMm: number, pointSigmaMm: number): number {
   const turn = (Math.abs(corner.turnDeg) * Math.PI) / 180;
   const sine = Math.max(Math.abs(Math.sin(turn)), Math.sin(Math.PI / 12));
-  return Math.hypot(otherMm / sine, (ownMm * Math.cos(turn)) / sine);
+  const floor = (value: number): number => Math.max(value, CORNER_FLOOR_RATIO * pointSigmaMm);
+  return Math.hypot(floor(otherMm) / sine, (floor(ownMm) * Math.cos(turn)) / sine);
 }

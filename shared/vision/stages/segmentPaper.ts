@@ -21,7 +21,7 @@ import { couldBePaper, coverBeside, dominantModes, looksOf, paperBelief, regrown
 import { largestContour } from '../segment/isoContour.ts';
 import { type PaperField, paperField } from '../segment/localSplit.ts';
 import { components, grown, holesFilled, shrunk } from '../segment/maskOps.ts';
-import { type Mode, shadedDistance } from '../segment/mixture.ts';
+import { type Mode, tableDistance } from '../segment/mixture.ts';
 import type { PaperFindings, PaperRegion } from '../segment/paperRegion.ts';
 import { quietWindows } from '../segment/quietWindows.ts';
 import { rimSharpness } from '../segment/sharpRim.ts';
@@ -63,6 +63,8 @@ const OPEN_MM = 3;
 /** The contour counts as lying along a cover this near to it. */
 const COVER_NEAR_MM = 5;
 const RIM_MM = 4;
+/** A piece runs out of the photo when this much of its border lies on the photo's rim. */
+const CUT_OFF_MM = 8;
 /** Perimeter over the root of the area: 4 for a square, 11 for a belt of 1000 x 40 mm; more is a cloud of specks. */
 const MAX_RAGGEDNESS = 16;
 const SHEET_MM2 = 55_000;
@@ -87,7 +89,7 @@ export function segmentPaper(
   const white = cardWhite(grid);
   const fromTable = new Float32Array(grid.usable.length);
   for (let i = 0; i < fromTable.length; i++) {
-    if (grid.usable[i] === 1) fromTable[i] = shadedDistance(table, features, i);
+    if (grid.usable[i] === 1) fromTable[i] = tableDistance(table, features, i);
   }
   const warnings: Warning[] = [];
   const regions: PaperRegion[] = [];
@@ -249,7 +251,7 @@ function regionFrom(search: Search): Found | null {
   const lyingOver = cover.map((value, i) => (value === 1 || grid.card[i] === 1 ? 1 : 0));
   const nearCover = grown(lyingOver, width, height, COVER_NEAR_MM / mmPerBlock);
   const blocked = new Uint8Array(contour.length);
-  let rimPoints = 0;
+  const atRim = new Uint8Array(contour.length);
   const points = contour.map(([x, y], i) => {
     const px = x + field.x0;
     const py = y + field.y0;
@@ -257,20 +259,20 @@ function regionFrom(search: Search): Found | null {
     const by = Math.min(height - 1, Math.floor(py / grid.pxPerBlock) - grid.firstBlock[1]);
     const block = Math.max(0, by) * width + Math.max(0, bx);
     if (nearCover[block] === 1) blocked[i] = 1;
-    if (rim[block] === 1) rimPoints++;
+    if (rim[block] === 1) atRim[i] = 1;
     return tableFromPicturePx(picture, px, py);
   });
   const coarse = bridged(points, blocked);
   const areaMm2 = Math.abs(signedAreaMm2(coarse.polygon));
   if (areaMm2 < options.minPieceMm2) return null;
-  const { sharpRatio, longestSoftMm } = rimSharpness(field, contour, blocked, picture.mmPerPx);
+  const { sharpRatio, longestSoftMm } = rimSharpness(field, contour, merged(blocked, atRim), picture.mmPerPx);
   if (sharpRatio < level.minSharpRatio) return null;
   const region: PaperRegion = {
     coarse,
     areaMm2,
     sharpRatio,
     confidence: level.confidence * Math.min(1, sharpRatio / 0.9),
-    cutOff: rimPoints * picture.mmPerPx > 8,
+    cutOff: atRim.reduce((sum, value) => sum + value, 0) * picture.mmPerPx > CUT_OFF_MM,
     sheet: areaMm2 > SHEET_MM2 && areaMm2 / boxAreaMm2(coarse.polygon) > SHEET_FILL_RATIO,
   };
   return { mask, region, longestSoftMm };

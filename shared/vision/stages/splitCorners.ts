@@ -46,7 +46,9 @@ const PASSING_SHY_MM = 4;
 const PASSING_RESIDUAL_RATIO = 0.006;
 /** Longer and longer pieces of edge are tried for the final corner while they fit as well as the short one. */
 const LONGER_REACH_MM = [20, 40, 80, 160] as const;
-const SAME_FIT_RATIO = 1.15;
+const SAME_FIT_RATIO = 1.3;
+/** A short fit may follow the noise itself and look better than it is by this much. */
+const SAME_FIT_MM = 0.015;
 
 /**
  * @param outline closed, clockwise on the screen, first point not repeated
@@ -79,16 +81,24 @@ export function splitCorners(
   const sure = kept.filter((i) => strength[i]! >= SURE_STRENGTH_DEG);
   const real = kept.filter((i) => !isDisturbance(points, i, stepMm, roomAt(i, sure, n, stepMm))).sort((a, b) => a - b);
 
-  const corners: OutlineCorner[] = [];
-  for (const i of real) {
-    const room = roomAt(i, real, n, stepMm);
-    const nearest = Math.min(room.before, room.after);
-    const reachMm = Math.max(options.gapMm + 2, Math.min(options.reachMm, nearest - options.gapMm));
-    const free = { before: room.before - options.apartMm / 2, after: room.after - options.apartMm / 2 };
-    const corner = cornerAt(points, i, stepMm, { ...options, reachMm }, free);
-    if (corner !== null && Math.abs(corner.turnDeg) >= options.minTurnDeg) corners.push(corner);
-  }
-  return corners;
+  // a candidate that comes to nothing must not shorten the fits of its neighbours: the second round does without it
+  const proven = real.filter((i) => cornerAmong(points, i, real, stepMm, options) !== null);
+  return proven.flatMap((i) => cornerAmong(points, i, proven, stepMm, options) ?? []);
+}
+
+function cornerAmong(
+  points: readonly Point[],
+  index: number,
+  all: readonly number[],
+  stepMm: number,
+  options: CornerOptions,
+): OutlineCorner | null {
+  const room = roomAt(index, all, points.length, stepMm);
+  const nearest = Math.min(room.before, room.after);
+  const reachMm = Math.max(options.gapMm + 2, Math.min(options.reachMm, nearest - options.gapMm));
+  const free = { before: room.before - options.apartMm / 2, after: room.after - options.apartMm / 2 };
+  const corner = cornerAt(points, index, stepMm, { ...options, reachMm }, free);
+  return corner !== null && Math.abs(corner.turnDeg) >= options.minTurnDeg ? corner : null;
 }
 
 interface Room {
@@ -174,8 +184,7 @@ function lengthened(
   for (const reachMm of [...LONGER_REACH_MM, roomMm].sort((a, b) => a - b)) {
     if (reachMm > roomMm || reachMm <= options.reachMm) continue;
     const longer = sideFit(points, index, stepMm, options.gapMm, reachMm, side);
-    if (longer === null || longer.residualMm > short.residualMm * SAME_FIT_RATIO) break;
-    best = longer;
+    if (longer !== null && longer.residualMm <= short.residualMm * SAME_FIT_RATIO + SAME_FIT_MM) best = longer;
   }
   return best;
 }

@@ -1,0 +1,121 @@
+import { describe, expect, it } from 'vitest';
+import type { Point } from '../../../../shared/base/points.ts';
+import { signedAreaMm2 } from '../../../../shared/geometry/polygon.ts';
+import { segmentPaper } from '../../../../shared/vision/stages/segmentPaper.ts';
+import {
+  circleRing,
+  distanceToRing,
+  type Linear,
+  paperRaster,
+  type RasterScene,
+  rectangleRing,
+  softNoise,
+} from '../../../support/paperRaster.ts';
+
+const WHITE: Linear = [0.8, 0.79, 0.76];
+const KRAFT: Linear = [0.47, 0.27, 0.13];
+const MAT: Linear = [0.015, 0.1, 0.07];
+const MAT_LINE: Linear = [0.65, 0.7, 0.5];
+const CARDS = [rectangleRing(45, 40, 54, 54, 0), rectangleRing(315, 260, 54, 54, 8)];
+const PIECE: Point[] = [
+  [110, 60],
+  [220, 75],
+  [250, 170],
+  [235, 240],
+  [120, 235],
+];
+
+const mat = (x: number, y: number): Linear => (x % 10 < 0.5 || y % 10 < 0.5 ? MAT_LINE : MAT);
+const wood = (x: number, y: number): Linear => {
+  const shade = 0.75 + 0.35 * softNoise(x / 60, y / 2.5) + 0.2 * softNoise(x / 9, y / 0.9);
+  return [0.24 * shade, 0.12 * shade, 0.05 * shade];
+};
+const plain = (): Linear => [0.2, 0.17, 0.14];
+
+function segment(scene: Partial<RasterScene> & Pick<RasterScene, 'table' | 'papers'>) {
+  const mmPerPx = 0.9;
+  const cards = CARDS.map((ring) => ({ ring, colour: WHITE }));
+  const rgb = paperRaster({ widthMm: 360, heightMm: 300, mmPerPx, ...scene, papers: [...scene.papers, ...cards] });
+  return segmentPaper({ rgb, mmPerPx, originMm: [0, 0] }, CARDS);
+}
+
+describe('segmentPaper', () => {
+  it.each([
+    { what: 'white on a cutting mat with printed grid', table: mat, paper: WHITE },
+    { what: 'white on wood', table: wood, paper: WHITE },
+    { what: 'kraft on a cutting mat', table: mat, paper: KRAFT },
+    { what: 'white on a pale table', table: (): Linear => [0.6, 0.58, 0.53], paper: WHITE },
+  ])('finds one piece, near its true edge: $what', ({ table, paper }) => {
+    const { value, warnings } = segment({ table, papers: [{ ring: PIECE, colour: paper }] });
+    expect(value.regions).toHaveLength(1);
+    const region = value.regions[0]!;
+    expect(signedAreaMm2(region.coarse.polygon)).toBeGreaterThan(0);
+    const off = region.coarse.polygon.map((p) => distanceToRing(PIECE, p)).sort((a, b) => a - b);
+    expect(off[Math.floor(off.length * 0.95)]).toBeLessThan(0.8);
+    for (const corner of PIECE) expect(distanceToRing(region.coarse.polygon, corner)).toBeLessThan(2);
+    expect(region.cutOff).toBe(false);
+    expect(warnings).toEqual([]);
+  });
+
+  it('keeps two pieces apart that lie a finger apart', () => {
+    const papers = [rectangleRing(130, 150, 70, 120, 3), rectangleRing(215, 150, 70, 120, 3)];
+    const { value } = segment({ table: plain, papers: papers.map((ring) => ({ ring, colour: WHITE })) });
+    expect(value.regions).toHaveLength(2);
+  });
+
+  it('says when a piece runs out of the picture', () => {
+    const ring: Point[] = [
+      [120, -20],
+      [230, -20],
+      [230, 150],
+      [120, 150],
+    ];
+    const { value, warnings } = segment({ table: wood, papers: [{ ring, colour: WHITE }] });
+    expect(value.regions.map((region) => region.cutOff)).toEqual([true]);
+    expect(warnings.map((warning) => warning.code)).toEqual(['piece-cut-off']);
+  });
+
+  it('does not take a reflection on the table for paper', () => {
+    const glare = (x: number, y: number): number => 0.9 * Math.exp(-(((x - 190) / 38) ** 2 + ((y - 150) / 38) ** 2));
+    expect(segment({ table: mat, papers: [], glare }).value.regions.length).toBe(0);
+  });
+
+  it('does not take a hard shadow for paper', () => {
+    const light = (x: number, y: number): number => (x + 0.3 * y > 140 && x + 0.3 * y < 230 ? 0.45 : 1);
+    expect(segment({ table: wood, papers: [], light }).value.regions.length).toBe(0);
+  });
+
+  it('sees through a hard shadow that crosses a piece', () => {
+    const light = (x: number, y: number): number => (x + 0.4 * y > 240 ? 1 : 0.4);
+    const { value } = segment({ table: wood, papers: [{ ring: PIECE, colour: WHITE }], light });
+    expect(value.regions).toHaveLength(1);
+    const off = value.regions[0]!.coarse.polygon.map((p) => distanceToRing(PIECE, p)).sort((a, b) => a - b);
+    expect(off[Math.floor(off.length * 0.95)]).toBeLessThan(1);
+  });
+
+  it('is right about kraft paper on wood, or says that it is unsure', () => {
+    const { value, warnings } = segment({
+      table: (x, y) => wood(x, y).map((c) => 1.6 * c) as unknown as Linear,
+      papers: [{ ring: PIECE, colour: KRAFT }],
+    });
+    const off = value.regions
+      .flatMap((region) => region.coarse.polygon.map((p) => distanceToRing(PIECE, p)))
+      .sort((a, b) => a - b);
+    const right = value.regions.length === 1 && off[Math.floor(off.length * 0.95)]! < 2;
+    expect(right || warnings.some((warning) => warning.code === 'piece-faint')).toBe(true);
+  });
+
+  it('bridges a round weight that lies over the edge and says where', () => {
+    const weight = { ring: circleRing(238, 120, 22), colour: [0.02, 0.02, 0.25] as Linear };
+    const { value } = segment({ table: plain, papers: [{ ring: PIECE, colour: WHITE }, weight] });
+    expect(value.regions).toHaveLength(1);
+    const { polygon, state } = value.regions[0]!.coarse;
+    expect(state.some((s) => s === 1)).toBe(true);
+    for (const p of polygon) expect(distanceToRing(PIECE, p)).toBeLessThan(2.5);
+  });
+
+  it('knows a sheet that fills the picture from a table', () => {
+    expect(segment({ table: () => WHITE, papers: [] }).value).toMatchObject({ regions: [], tableIsPaper: true });
+    expect(segment({ table: wood, papers: [] }).value).toMatchObject({ regions: [], tableIsPaper: false });
+  });
+});
