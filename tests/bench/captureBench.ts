@@ -1,6 +1,7 @@
 // The capture against its aims, on photos of the simulated camera (never used to set a number in the program).
 import type { SceneCase } from '../photos/scenes.ts';
 import { type CaseResult, runCase } from './captureCases.ts';
+import { type LongResult, runLong } from './longCases.ts';
 import type { PhotoScore } from './scorePieces.ts';
 import { printTable } from './statistics.ts';
 import { type Judged, lengthTargets, markTargets, outlineTargets, pieceTargets, verdictOf } from './targets.ts';
@@ -22,6 +23,10 @@ const FOUR_CARDS: readonly SceneCase[] = [
 const DRAWN: readonly SceneCase[] = ['drawn', 'drawn-dashed'];
 const HARD: readonly SceneCase[] = ['hard-shadow', 'white-on-white', 'kraft-on-wood', 'tracing-paper', 'tilted'];
 
+/** Too long for one photo; joined through the cards that both photos show. */
+const PANEL = { lengthMm: 1100, photos: 2, megapixels: MEGAPIXELS } as const;
+const LONGEST = { lengthMm: 1400, photos: 2, megapixels: MEGAPIXELS } as const;
+
 export async function captureBench(seeds: readonly number[]): Promise<void> {
   const run = (cases: readonly SceneCase[]) => runAll(cases, seeds);
   const four = await run(FOUR_CARDS);
@@ -29,6 +34,12 @@ export async function captureBench(seeds: readonly number[]): Promise<void> {
   const two = await run(['two-cards']);
   const one = await run(['one-card']);
   const hard = await run(HARD);
+  const panels: LongResult[] = [];
+  const longest: LongResult[] = [];
+  for (const seed of seeds) {
+    panels.push(await runLong(seed, PANEL));
+    longest.push(await runLong(seed, LONGEST));
+  }
   const all = [...four, ...drawn, ...two, ...one, ...hard];
   const judged: Judged[] = [
     ...lengthTargets('four cards', scores(four), 0.4),
@@ -39,6 +50,16 @@ export async function captureBench(seeds: readonly number[]): Promise<void> {
     ...lengthTargets('one card', scores(one), 2.5e-3, true),
     ...lengthTargets('hard cases', scores(hard), 0.4),
     ...outlineTargets('hard cases', scores(hard), 0.25),
+    ...lengthTargets(
+      'panel of 1.1 m over two photos',
+      panels.map(({ score }) => score),
+      0.5,
+    ),
+    ...lengthTargets(
+      'piece of 1.4 m over two photos',
+      longest.map(({ score }) => score),
+      1.2,
+    ),
     ...pieceTargets(scores(all)),
     ...markTargets(scores(all)),
   ];
