@@ -91,7 +91,7 @@ function Panel({ state, actions }: { readonly state: WindowState; readonly actio
 
 function StatusLine({ state }: { readonly state: WindowState }) {
   const set = currentSet(state);
-  const saved = state.open === null ? '' : state.open.unsaved ? 'changes kept for you, not yet in a file' : 'saved';
+  const saved = state.open === null ? '' : state.open.unsaved ? 'changes kept, not yet in a file' : 'saved';
   return (
     <footer class="status">
       <span id="canvas-help">{hintOf(state)}</span>
@@ -115,7 +115,7 @@ function hintOf(state: WindowState): string {
     case 'pieces':
       return state.selection.piece === null
         ? 'Choose a piece in the list or on the canvas.'
-        : `${toolOf(state.tool).hint} Keys: , and . go from mark to mark, arrows move it.`;
+        : `${toolOf(state.tool).hint} Keys: , and . choose a mark, arrows move it.`;
     case 'seams':
       return state.selection.picking === null
         ? 'Point at a seam in the list to see its edges; solid is the first side, dashed the second.'

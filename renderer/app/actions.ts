@@ -112,6 +112,8 @@ export function makeActions(store: Store<WindowState>, bridge: Bridge) {
         if (traced === true) show('findings');
       }
     },
+    /** The newest state, which may be a moment ahead of what is drawn. */
+    now: store.get,
     tell,
     dismiss,
     edit,

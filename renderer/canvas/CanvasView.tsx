@@ -1,5 +1,5 @@
 // The canvas in the middle of the window: shows the scene, goes where it is asked to, and hands pointer and keys to the tools.
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import type { Point } from '../../shared/base/points.ts';
 import { pointInPolygon } from '../../shared/geometry/polygon.ts';
 import { apply, invert } from '../../shared/geometry/transform.ts';
@@ -15,7 +15,7 @@ import { drawScene, makeScope, type Scope } from './draw.ts';
 import { type Lay, layPieces } from './layout.ts';
 import { makePictures, type Pictures } from './pictures.ts';
 import { boxOfGoTo, type Scene, type ScenePiece, sceneOf } from './scene.ts';
-import { between, fitBox, pan, placeAt, type Viewport, zoomAt } from './viewport.ts';
+import { between, fitBox, keepCorner, pan, placeAt, type ScreenSize, type Viewport, zoomAt } from './viewport.ts';
 
 /** How near to a mark or line a press counts as on it. */
 const REACH_PX = 11;
@@ -57,35 +57,45 @@ export function CanvasView({ state, actions, handle }: Props) {
   const gesture = useRef<Gesture | null>(null);
   const pictures = useRef<Pictures | null>(null);
   const spaceDown = useRef(false);
-  const latest = useRef(state);
-  const scene = useRef<Scene | null>(null);
-  const [size, setSize] = useState({ widthPx: 0, heightPx: 0 });
-  const sizeRef = useRef(size);
-  latest.current = state;
-  sizeRef.current = size;
+  const screen = useRef<ScreenSize>({ widthPx: 0, heightPx: 0 });
+  const { now } = actions;
 
+  /** The scene of the newest state, which may be a moment ahead of what was last drawn. */
+  const sceneNow = (): Scene => {
+    const set = currentSet(now());
+    lay.current = set === null ? null : layPieces(set, now().size, lay.current);
+    return sceneOf(now(), lay.current);
+  };
   const draw = () => {
     const { current } = scope;
-    if (current === null || sizeRef.current.widthPx === 0) return;
-    const set = currentSet(latest.current);
-    lay.current = set === null ? null : layPieces(set, latest.current.size, lay.current);
-    scene.current = sceneOf(latest.current, lay.current);
+    if (current === null || screen.current.widthPx === 0) return;
+    const shown = sceneNow();
     current.activate();
     current.view.zoom = view.current.pxPerMm;
     current.view.center = new current.Point(view.current.centre[0], view.current.centre[1]);
-    drawScene(current, scene.current, {
+    drawScene(current, shown, {
       mmPerPx: 1 / view.current.pxPerMm,
-      pictureOf: (picture) => pictures.current?.get(latest.current.open?.handle ?? '', picture) ?? null,
+      pictureOf: (picture) => pictures.current?.get(now().open?.handle ?? '', picture) ?? null,
       stroke: gesture.current?.stroke ?? [],
     });
+  };
+  const measure = () => {
+    const { current } = scope;
+    const holder = canvas.current?.parentElement?.parentElement;
+    if (current === null || !holder) return;
+    const before = screen.current;
+    screen.current = { widthPx: holder.clientWidth, heightPx: holder.clientHeight };
+    view.current = keepCorner(view.current, before, screen.current);
+    current.activate();
+    current.view.viewSize = new current.Size(holder.clientWidth, holder.clientHeight);
   };
   const look = (next: Viewport) => {
     view.current = next;
     draw();
   };
   const showAll = () => {
-    const box = scene.current === null ? null : boxOfGoTo({ ...latest.current, goTo: { kind: 'all' } }, scene.current);
-    if (box !== null) look(fitBox(box, sizeRef.current));
+    const box = boxOfGoTo({ ...now(), goTo: { kind: 'all' } }, sceneNow());
+    if (box !== null) look(fitBox(box, screen.current));
   };
   handle.current = { zoom: (factor) => look(zoomAt(view.current, view.current.centre, factor)), showAll };
 
@@ -94,41 +104,35 @@ export function CanvasView({ state, actions, handle }: Props) {
     if (element === null) return;
     scope.current = makeScope(element);
     pictures.current = makePictures(actions.bridge, draw, (sentence) => actions.tell('error', sentence));
-    const holder = element.parentElement ?? element;
-    const watch = new ResizeObserver(() => setSize({ widthPx: holder.clientWidth, heightPx: holder.clientHeight }));
-    watch.observe(holder);
+    const watch = new ResizeObserver(() => {
+      measure();
+      draw();
+    });
+    watch.observe(element.parentElement?.parentElement ?? element);
     return () => watch.disconnect();
   }, []);
-
-  useEffect(() => {
-    const { current } = scope;
-    if (current === null || size.widthPx === 0) return;
-    current.activate();
-    current.view.viewSize = new current.Size(size.widthPx, size.heightPx);
-    draw();
-  }, [size]);
 
   useEffect(draw, [state]);
 
   useEffect(() => {
-    if (scene.current === null || size.widthPx === 0) return;
-    const box = boxOfGoTo(latest.current, scene.current);
-    if (box === null) return;
-    return travel(view.current, fitBox(box, size), look);
-  }, [state.goTo, state.area, state.shown, state.open?.handle, size]);
+    measure(); // a ruler that came or went under the canvas has changed its height
+    const box = boxOfGoTo(now(), sceneNow());
+    if (box === null || screen.current.widthPx === 0) return;
+    return travel(view.current, fitBox(box, screen.current), look);
+  }, [state.goTo, state.area, state.shown, state.open?.handle]);
 
   const pixelOf = (event: { readonly clientX: number; readonly clientY: number }): Point => {
     const box = canvas.current?.getBoundingClientRect();
     return [event.clientX - (box?.left ?? 0), event.clientY - (box?.top ?? 0)];
   };
-  const placeOf = (px: Point): Point => placeAt(view.current, px, sizeRef.current);
+  const placeOf = (px: Point): Point => placeAt(view.current, px, screen.current);
 
   const down = (event: PointerEvent) => {
     stage.current?.focus({ preventScroll: true });
     const px = pixelOf(event);
     const isPan = event.button === 1 || spaceDown.current || event.button === 2;
-    const target = isPan ? null : pieceAt(scene.current, placeOf(px), REACH_PX / view.current.pxPerMm);
-    const begun = target !== null && state.area === 'pieces' && target.isSelected ? pressOn(target, px) : null;
+    const target = isPan ? null : pieceAt(sceneNow(), placeOf(px), REACH_PX / view.current.pxPerMm);
+    const begun = target?.isSelected === true && now().area === 'pieces' ? pressOn(target, px) : null;
     stage.current?.setPointerCapture(event.pointerId);
     const isIdle = begun === null || (begun.kind === 'select' && begun.edge === null);
     gesture.current = {
@@ -142,55 +146,55 @@ export function CanvasView({ state, actions, handle }: Props) {
     if (begun?.kind === 'drag') actions.select({ mark: begun.mark, edge: begun.edge });
   };
   const pressOn = ({ piece, shape, canvasFromPiece }: ScenePiece, px: Point): Begun =>
-    toolOf(state.tool).press({
+    toolOf(now().tool).press({
       piece,
-      size: state.size,
+      size: now().size,
       shape,
       at: apply(invert(canvasFromPiece), placeOf(px)),
       reachMm: REACH_PX / view.current.pxPerMm,
-      openEdge: state.selection.edge,
-      pullMm: state.reachMm,
+      openEdge: now().selection.edge,
+      pullMm: now().reachMm,
     });
 
   const move = (event: PointerEvent) => {
-    const now = gesture.current;
-    if (now === null) return;
+    const held = gesture.current;
+    if (held === null) return;
     const px = pixelOf(event);
-    if (now.kind === 'pan') {
-      look(pan(view.current, [px[0] - now.lastPx[0], px[1] - now.lastPx[1]]));
-    } else if (now.begun?.kind === 'drag' && now.piece !== null && isMoved(now, px)) {
-      const to = apply(invert(now.piece.canvasFromPiece), placeOf(px));
-      actions.patch({ draft: { piece: now.piece.piece.id, shape: now.begun.shapeAt(to) } });
-    } else if (now.begun?.kind === 'stroke') {
-      now.stroke.push(placeOf(px));
+    if (held.kind === 'pan') {
+      look(pan(view.current, [px[0] - held.lastPx[0], px[1] - held.lastPx[1]]));
+    } else if (held.begun?.kind === 'drag' && held.piece !== null && isMoved(held, px)) {
+      const to = apply(invert(held.piece.canvasFromPiece), placeOf(px));
+      actions.patch({ draft: { piece: held.piece.piece.id, shape: held.begun.shapeAt(to) } });
+    } else if (held.begun?.kind === 'stroke') {
+      held.stroke.push(placeOf(px));
       draw();
     }
-    now.lastPx = px;
+    held.lastPx = px;
   };
 
   const up = (event: PointerEvent) => {
-    const now = gesture.current;
+    const held = gesture.current;
     gesture.current = null;
-    if (now === null) return;
+    if (held === null) return;
     const px = pixelOf(event);
-    if (now.kind === 'pan') {
-      if (!isMoved(now, px) && event.button === 0) click(now.piece, px);
+    if (held.kind === 'pan') {
+      if (!isMoved(held, px) && event.button === 0) click(held.piece, px);
       return;
     }
-    const { begun, piece } = now;
+    const { begun, piece } = held;
     if (begun === null || piece === null) return;
     const inPiece = invert(piece.canvasFromPiece);
     switch (begun.kind) {
       case 'drag': {
-        if (!isMoved(now, px)) return;
+        if (!isMoved(held, px)) return;
         const shape = begun.shapeAt(apply(inPiece, placeOf(px)));
-        return actions.edit(begun.label, (set) => changeShape(set, piece.piece.id, state.size, () => shape));
+        return actions.edit(begun.label, (set) => changeShape(set, piece.piece.id, now().size, () => shape));
       }
       case 'stroke': {
-        const shape = begun.shapeOf(now.stroke.map((point) => apply(inPiece, point)));
+        const shape = begun.shapeOf(held.stroke.map((point) => apply(inPiece, point)));
         draw();
         if (shape === null) return actions.tell('error', begun.refusal);
-        actions.edit(begun.label, (set) => changeShape(set, piece.piece.id, state.size, () => shape));
+        actions.edit(begun.label, (set) => changeShape(set, piece.piece.id, now().size, () => shape));
         return actions.select({ edge: begun.edge, mark: null });
       }
       case 'change':
@@ -202,12 +206,12 @@ export function CanvasView({ state, actions, handle }: Props) {
   };
 
   const click = (target: ScenePiece | null, px: Point) => {
-    if (state.area === 'seams' && state.selection.picking !== null) {
+    if (now().area === 'seams' && now().selection.picking !== null) {
       if (target === null) return;
       const { edge } = nearestEdge(target.shape, apply(invert(target.canvasFromPiece), placeOf(px)));
-      return pickForSeam(state, actions, target.piece.id, edge.id);
+      return pickForSeam(now(), actions, target.piece.id, edge.id);
     }
-    if (state.area === 'pieces' || state.area === 'photos') {
+    if (now().area === 'pieces' || now().area === 'photos') {
       actions.select({ piece: target?.piece.id ?? null, edge: null, mark: null });
     }
   };
@@ -256,10 +260,10 @@ export function CanvasView({ state, actions, handle }: Props) {
         return false;
     }
   };
-  const chosen = () => scene.current?.pieces.find(({ isSelected }) => isSelected && state.area === 'pieces') ?? null;
+  const chosen = () => sceneNow().pieces.find(({ isSelected }) => isSelected && now().area === 'pieces') ?? null;
   const nudge = ([x, y]: Point, far: boolean): boolean => {
     const one = chosen();
-    const ref = state.selection.mark;
+    const ref = now().selection.mark;
     const at = one === null || ref === null ? null : markPoint(one.shape, ref);
     if (one === null || ref === null || at === null) return false;
     const step = far ? NUDGE_MM * 10 : NUDGE_MM;
@@ -267,7 +271,7 @@ export function CanvasView({ state, actions, handle }: Props) {
     const to = apply(invert(one.canvasFromPiece), [onX + x * step, onY + y * step]);
     actions.edit(
       `Move ${markName(one.shape, ref)} of ${one.piece.name}`,
-      (set) => changeShape(set, one.piece.id, state.size, (shape) => moveMark(shape, ref, to)),
+      (set) => changeShape(set, one.piece.id, now().size, (shape) => moveMark(shape, ref, to)),
       `nudge ${one.piece.id} ${JSON.stringify(ref)}`,
     );
     return true;
@@ -275,18 +279,18 @@ export function CanvasView({ state, actions, handle }: Props) {
   const nextMark = (step: 1 | -1): boolean => {
     const one = chosen();
     if (one === null) return false;
-    const marks = marksOf(one.shape, state.selection.edge);
-    const index = marks.findIndex(({ ref }) => sameMark(ref, state.selection.mark));
+    const marks = marksOf(one.shape, now().selection.edge);
+    const index = marks.findIndex(({ ref }) => sameMark(ref, now().selection.mark));
     const next = marks.at((index + step + (index === -1 && step === -1 ? 1 : 0)) % marks.length);
     actions.select({ mark: next?.ref ?? null });
     return true;
   };
   const removeSelected = (): boolean => {
     const one = chosen();
-    const { mark } = state.selection;
+    const { mark } = now().selection;
     if (one === null || mark === null || mark.kind === 'corner' || mark.kind === 'control') return false;
     actions.edit(`Remove ${markName(one.shape, mark)} of ${one.piece.name}`, (set) =>
-      removeMarkFrom(set, one.piece.id, state.size, mark),
+      removeMarkFrom(set, one.piece.id, now().size, mark),
     );
     actions.select({ mark: null });
     return true;
@@ -335,8 +339,8 @@ function isMoved({ fromPx }: Gesture, px: Point): boolean {
 }
 
 /** The piece under a place, or whose line or marks are within reach; the selected one first. */
-function pieceAt(scene: Scene | null, at: Point, reachMm: number): ScenePiece | null {
-  const order = (scene?.pieces ?? []).toSorted((a, b) => Number(b.isSelected) - Number(a.isSelected));
+function pieceAt(scene: Scene, at: Point, reachMm: number): ScenePiece | null {
+  const order = scene.pieces.toSorted((a, b) => Number(b.isSelected) - Number(a.isSelected));
   for (const one of order) {
     const inPiece = apply(invert(one.canvasFromPiece), at);
     if (pointInPolygon(inPiece, outlineOf(one.shape)) || nearestEdge(one.shape, inPiece).distanceMm <= reachMm)

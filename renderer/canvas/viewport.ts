@@ -38,6 +38,15 @@ export function pan({ centre, pxPerMm }: Viewport, byPx: Point): Viewport {
   return { pxPerMm, centre: [centre[0] - byPx[0] / pxPerMm, centre[1] - byPx[1] / pxPerMm] };
 }
 
+/** The same view after the canvas changed its size: what lay at its top left corner still does. */
+export function keepCorner({ centre, pxPerMm }: Viewport, before: ScreenSize, after: ScreenSize): Viewport {
+  const byMm = (a: number, b: number) => (a - b) / 2 / pxPerMm;
+  return {
+    pxPerMm,
+    centre: [centre[0] + byMm(after.widthPx, before.widthPx), centre[1] + byMm(after.heightPx, before.heightPx)],
+  };
+}
+
 /** The place on the canvas under a pixel of the view. */
 export function placeAt({ centre, pxPerMm }: Viewport, [x, y]: Point, { widthPx, heightPx }: ScreenSize): Point {
   return [centre[0] + (x - widthPx / 2) / pxPerMm, centre[1] + (y - heightPx / 2) / pxPerMm];

@@ -1,5 +1,5 @@
 // The step "Seams": what is sewn to what. Proposed seams are confirmed or changed; the chosen one shows its ruler.
-import { useMemo } from 'preact/hooks';
+import { useEffect, useMemo, useRef } from 'preact/hooks';
 import { type CheckContext, contextOf } from '../../shared/checks/context.ts';
 import { JOIN_KINDS, type PatternSet, type Seam, type SeamSide } from '../../shared/pattern/model.ts';
 import { titleOf } from '../../shared/report/seamRuler.ts';
@@ -15,6 +15,8 @@ interface Props {
 
 export function SeamsPanel({ state, actions }: Props) {
   const set = currentSet(state);
+  const chosen = useRef<HTMLLIElement>(null);
+  useEffect(() => chosen.current?.scrollIntoView({ block: 'nearest' }), [state.selection.seam]);
   const context = useMemo(() => (set === null ? null : contextOf(set)), [set]);
   if (set === null || context === null) return <aside class="panel" aria-label="Seams" />;
   const open = set.seams.filter(({ status }) => status === 'proposed').length;
@@ -45,7 +47,7 @@ export function SeamsPanel({ state, actions }: Props) {
         {set.seams.map((seam) => {
           const isOpen = state.selection.seam === seam.id;
           return (
-            <li key={seam.id}>
+            <li key={seam.id} ref={isOpen ? chosen : null}>
               <button
                 type="button"
                 class="item"

@@ -78,7 +78,7 @@ export function confirmAllSeams(set: PatternSet): PatternSet {
   return { ...set, seams: set.seams.map((seam) => ({ ...seam, status: 'confirmed' as const })) };
 }
 
-/** A seam from nothing more than its two sides. */
+/** A seam from nothing more than its two sides, to be confirmed when they are right. */
 export function addSeam(
   set: PatternSet,
   name: string,
@@ -96,7 +96,7 @@ export function addSeam(
     wantedEaseMm: null,
     wantedSectionsMm: null,
     overlapMm: 0,
-    status: 'confirmed',
+    status: 'proposed',
   };
   return { set: { ...set, seams: [...set.seams, seam] }, id };
 }

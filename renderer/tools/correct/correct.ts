@@ -8,7 +8,7 @@ import type { Begun, Press, Tool } from '../tool.ts';
 export const correct: Tool = {
   id: 'correct',
   name: 'Move',
-  hint: 'Drag a corner, notch, dart point or arrow; press an edge to open it, then pull it or drag its points.',
+  hint: 'Drag a mark; press an edge to open it, then pull it or drag its points.',
   key: 'v',
   icon: '<path d="M6 3v15l4-4 3 7 3-1-3-7h6z"/>',
   press,

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { boxUnder, layPieces, uprightTurnDeg } from '../../../../renderer/canvas/layout.ts';
-import { fitBox, placeAt, zoomAt } from '../../../../renderer/canvas/viewport.ts';
+import { fitBox, keepCorner, placeAt, zoomAt } from '../../../../renderer/canvas/viewport.ts';
 import { moveMark } from '../../../../renderer/state/edits/marks.ts';
 import { changeShape } from '../../../../renderer/state/edits/pieces.ts';
 import { flattenPath } from '../../../../shared/geometry/flatten.ts';
@@ -65,5 +65,13 @@ describe('the view of the canvas', () => {
     const still = placeAt(nearer, [120, 80], SIZE);
     expect(still[0]).toBeCloseTo(under[0], 9);
     expect(still[1]).toBeCloseTo(under[1], 9);
+  });
+
+  it('leaves everything where it is when the canvas grows or shrinks at its far sides', () => {
+    const view = fitBox([0, 0, 400, 400], SIZE);
+    const smaller = { widthPx: 700, heightPx: 576 };
+    const place = placeAt(keepCorner(view, SIZE, smaller), [120, 80], smaller);
+    expect(place[0]).toBeCloseTo(placeAt(view, [120, 80], SIZE)[0], 9);
+    expect(place[1]).toBeCloseTo(placeAt(view, [120, 80], SIZE)[1], 9);
   });
 });
