@@ -62,8 +62,7 @@ const UNNAMED = /^(piece|shape|path|untitled|unnamed)?[\s_-]*\d*$/i;
 function lackOf(piece: Piece): string[] {
   const lack: string[] = [];
   if (UNNAMED.test(piece.name.trim())) lack.push('its name');
-  if (piece.cut.length === 0 || piece.cut.every(({ count }) => count < 1))
-    lack.push('how often it is cut, and from what');
+  if (piece.cut.every(({ count }) => count < 1)) lack.push('how often it is cut, and from what');
   if (Object.keys(piece.shapes).some((size) => size.trim() === '')) lack.push('its size');
   return lack;
 }

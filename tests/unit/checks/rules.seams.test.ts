@@ -332,6 +332,12 @@ describeCheck(notchAlone, {
       data: { piece: 'back', count: 2 },
     },
     {
+      why: 'two notches that lie too far apart to be partners',
+      set: sides(205, 205, { frontNotches: [{ at: 40 }], backNotches: [{ at: 130 }] }),
+      key: 'alone',
+      data: { piece: 'front', atMm: 40 },
+    },
+    {
       why: 'a mate that is not on the other side',
       set: sides(205, 205, {
         frontNotches: [{ at: 60, mate: { kind: 'notch', piece: 'sleeve', notch: 'n9' } }],

@@ -168,6 +168,11 @@ describeCheck(turnedRound, {
       key: 'notches',
       gravity: 'mend',
     },
+    {
+      why: 'notches 25 apart that meet when turned round',
+      set: notchedSides([{ at: 90 }], [{ at: 115 }]),
+      key: 'notches',
+    },
     { why: 'a sleeve set in back to front', set: backToFront(), key: 'notches' },
   ],
   unsure: [
