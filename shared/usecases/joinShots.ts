@@ -158,6 +158,7 @@ function partsIn(photo: CapturedPhoto, group: JoinedShots, member: number): Part
       points: seen.points.map(toGroup),
       atRim: seen.atRim,
       unsure: seen.unsure,
+      pointSigmaMm: seen.pointSigmaMm,
       sigmaMm,
       marks: seen.marks.map((mark) => movedMark(mark, toGroup)),
       piece: seen.atRim.length > 0 ? -1 : i,

@@ -17,7 +17,9 @@ export interface OutlinePart {
   readonly atRim: Uint8Array;
   /** By index into `points`. */
   readonly unsure: readonly UnsureStretch[];
-  /** Standard uncertainty of a point across the outline, at a place. */
+  /** Standard uncertainty of one measured point across the outline. */
+  readonly pointSigmaMm: number;
+  /** The same with what the plane brings in there: by this the photos are weighed against one another. */
   readonly sigmaMm: (at: TablePointMm) => number;
 }
 
@@ -205,15 +207,15 @@ function placeOf(at: TablePointMm, along: Point, seen: readonly Seen[]): Placed 
     const sigmaMm = part.sigmaMm(at);
     const fade = Math.max(MERGE.leastFade, Math.min(1, fromEndMm / MERGE.fadeMm));
     const weight = (fade * (doubt === null ? 1 : MERGE.unsureFade)) / sigmaMm ** 2;
-    return [{ shot: part.shot, point: near.point, weight, doubt, sigmaMm, fade }];
+    return [{ shot: part.shot, point: near.point, weight, doubt, pointSigmaMm: part.pointSigmaMm, fade }];
   });
   const total = feet.reduce((sum, { weight }) => sum + weight, 0);
   if (total === 0) return null;
   let [x, y, variance] = [0, 0, 0];
-  for (const { point, weight, sigmaMm } of feet) {
+  for (const { point, weight, pointSigmaMm } of feet) {
     x += (weight * point[0]) / total;
     y += (weight * point[1]) / total;
-    variance += ((weight / total) * sigmaMm) ** 2;
+    variance += ((weight / total) * pointSigmaMm) ** 2;
   }
   const sure = feet.filter(({ doubt }) => doubt === null);
   const full = sure.filter(({ fade }) => fade === 1);

@@ -57,9 +57,8 @@ export interface SolvedPlanes {
 }
 
 const JOINING = {
-  /** A photo that fits this many times worse together than alone, and by this many pixels, shows moved cards. */
-  worseRatio: 1.6,
-  worsePx: 0.35,
+  /** Chi-square by which a photo may fit worse together than alone: 4 at most on simulated panels, 28 for a card moved by 1 mm across. */
+  movedChiSquare: 25,
   /** A lens reading with less weight than this adds nothing that a sigma could show. */
   smallestWeight: 0.01,
   /** Tilts closer than this are one reading: the same as for single photos. */
@@ -142,16 +141,7 @@ function joinedShots(shots: readonly SoloShot[], placed: readonly PlacedShot[]):
   const chosen = chosenFit(solos, placed, bodies);
   if (chosen === null) return null;
   const { best, rivals } = chosen;
-  const moved = solos.some(({ solution }, member) => {
-    const alone = rmsOf(solution.cards.map((card) => [card.residualPx, card.cornersUsed]));
-    const together = rmsOf(
-      best.model.views.flatMap((view, i) =>
-        view.shot === member ? [[best.viewResidualPx[i]!, view.pointsMm.length / 2] as const] : [],
-      ),
-    );
-    return together > JOINING.worseRatio * alone && together > alone + JOINING.worsePx;
-  });
-  if (moved) return null;
+  if (solos.some((solo, member) => fitsWorse(solo, member, best))) return null;
   const cardCount = bodies.reduce((sum, body) => sum + body.reference.cards.length, 0);
   const inflation = cardCount === 1 ? COVERAGE_INFLATION.oneCard : COVERAGE_INFLATION.moreCards;
   const inflated = (fit: JointFit): number[][] =>
@@ -176,9 +166,17 @@ function joinedShots(shots: readonly SoloShot[], placed: readonly PlacedShot[]):
   };
 }
 
-function rmsOf(parts: readonly (readonly [residual: number, count: number])[]): number {
-  const count = parts.reduce((sum, [, n]) => sum + n, 0);
-  return Math.sqrt(parts.reduce((sum, [residual, n]) => sum + n * residual * residual, 0) / Math.max(1, count));
+/** Whether a photo's corners fit so much worse together than alone that a card must have been moved. */
+function fitsWorse({ solution }: SoloShot, member: number, { model, viewResidualPx }: JointFit): boolean {
+  const squares = (parts: readonly (readonly [residualPx: number, corners: number])[]): number =>
+    parts.reduce((sum, [residualPx, corners]) => sum + corners * residualPx ** 2, 0);
+  const alone = squares(solution.cards.map((card) => [card.residualPx, card.cornersUsed]));
+  const together = squares(
+    model.views.flatMap((view, i) =>
+      view.shot === member ? [[viewResidualPx[i]!, view.pointsMm.length / 2] as const] : [],
+    ),
+  );
+  return (together - alone) / solution.cornerSigmaPx ** 2 > JOINING.movedChiSquare;
 }
 
 /** Every body of the group once: the same card in two photos is one. */
