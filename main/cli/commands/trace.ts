@@ -168,7 +168,7 @@ function tell({ capture, set }: Traced, options: TraceOptions, around: CliSurrou
     );
     const { worstRatio, advice } = photo.quality;
     const trust = Number.isFinite(worstRatio)
-      ? `a length of 1 m is good to ${(2000 * worstRatio).toFixed(1)} mm where it is least sure`
+      ? `lengths are sure to ±${(200 * worstRatio).toFixed(2)} % where they are least sure`
       : 'part of the picture shows no table that could be measured';
     around.out(`  ${trust}`);
     for (const { message } of advice) around.out(`  To make it better: ${message}`);

@@ -9,7 +9,11 @@ const point = z.tuple([z.number(), z.number()]).describe('[x, y] in millimetres,
 const quality = z
   .object({
     cornerSigmaPx: z.number().min(0).describe('Standard uncertainty of one card corner.'),
-    worstRatio: z.number().min(0).nullable().describe('Worst of the map; null = part of the photo shows no table.'),
+    worstRatio: z
+      .number()
+      .min(0)
+      .nullable()
+      .describe('Worst of the map without its outermost cells; null = part of the photo shows no table.'),
     map: z.object({
       columns: z.number().int().min(1),
       rows: z.number().int().min(1),

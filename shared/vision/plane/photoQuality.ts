@@ -17,7 +17,7 @@ export interface TrustMap {
 
 export interface PhotoQuality {
   readonly cornerSigmaPx: number;
-  /** The worst of the map over the part of the photo that shows table, Infinity when a part shows the horizon. */
+  /** The worst of the map, its outermost cells left out; Infinity when part of the photo shows no table. */
   readonly worstRatio: number;
   readonly map: TrustMap;
   /** What to do to make the photo better, most worthwhile first; empty when there is nothing to say. */
@@ -27,8 +27,10 @@ export interface PhotoQuality {
 const QUALITY = {
   columns: 12,
   rows: 9,
-  /** Below this a length of a metre is good to a millimetre (two sigma): nothing to better. */
-  goodRatio: 6e-4,
+  /** What four cards around a piece reach nearly to the rim on simulated photos; and no place so good is worth a word... */
+  goodRatio: 1.5e-3,
+  /** ...unless it is so many times worse than the best place: what all places share (the print) is no matter of the cards. */
+  worseThanBest: 1.8,
   /** Corner noise above this is blur or darkness, not the finder (0.15-0.3 px in good phone photos). */
   blurredPx: 0.45,
   /** Tilt beyond what the accuracy aims speak of. */
@@ -44,13 +46,14 @@ const QUALITY = {
 /** @param printChecked whether the rulers of the print were measured and typed in */
 export function photoQuality(solution: PlaneSolution, printChecked: boolean): PhotoQuality {
   const map = trustMap(solution);
-  const worstRatio = Math.max(...map.sigmaRatios);
+  const worstRatio = map.sigmaRatios[worstCell(map)]!;
   return { cornerSigmaPx: solution.cornerSigmaPx, worstRatio, map, advice: adviceFor(solution, map, printChecked) };
 }
 
 function trustMap(solution: PlaneSolution): TrustMap {
   const { columns, rows } = QUALITY;
-  const errors = errorModes(solution, FLAT_PAPER);
+  // Paper that does not lie flat shifts the ends of a line by itself, however long the line: no matter of the place.
+  const errors = errorModes(solution, { ...FLAT_PAPER, flatnessSigmaMm: 0 });
   const sigmaRatios: number[] = [];
   for (let row = 0; row < rows; row++)
     for (let column = 0; column < columns; column++)
@@ -69,7 +72,8 @@ function adviceFor(solution: PlaneSolution, map: TrustMap, printChecked: boolean
     advice.push({ code, message });
   };
   const worst = worstCell(map);
-  const poor = map.sigmaRatios[worst]! > QUALITY.goodRatio;
+  const limit = Math.max(QUALITY.goodRatio, QUALITY.worseThanBest * Math.min(...map.sigmaRatios));
+  const poor = map.sigmaRatios[worst]! > limit;
   if (cards.length === 1) {
     say('add-cards', 'Lay three more cards around the piece: one card alone says little about lengths away from it.');
   } else if (poor && cards.length < 4) {
@@ -103,8 +107,15 @@ function adviceFor(solution: PlaneSolution, map: TrustMap, printChecked: boolean
   return advice;
 }
 
-function worstCell({ sigmaRatios }: TrustMap): number {
-  return sigmaRatios.indexOf(Math.max(...sigmaRatios));
+/** Pieces seldom reach into the outermost cells, and no card can lie beyond them. */
+function worstCell({ columns, rows, sigmaRatios }: TrustMap): number {
+  let worst = columns + 1;
+  for (let row = 1; row < rows - 1; row++)
+    for (let column = 1; column < columns - 1; column++) {
+      const cell = row * columns + column;
+      if (sigmaRatios[cell]! > sigmaRatios[worst]!) worst = cell;
+    }
+  return worst;
 }
 
 /** "top left corner", "right edge", "middle": where in the picture a cell lies. */
