@@ -1,7 +1,7 @@
 // The capture against its aims, on photos of the simulated camera (never used to set a number in the program).
 import type { SceneCase } from '../photos/scenes.ts';
 import { type CaseResult, runCase } from './captureCases.ts';
-import { type LongResult, runLong } from './longCases.ts';
+import { type LongResult, runLong, runOneCardWithProfile } from './longCases.ts';
 import type { PhotoScore } from './scorePieces.ts';
 import { printTable } from './statistics.ts';
 import { type Judged, lengthTargets, markTargets, outlineTargets, pieceTargets, verdictOf } from './targets.ts';
@@ -48,6 +48,7 @@ export async function captureBench(seeds: readonly number[]): Promise<void> {
     ...outlineTargets('drawn', scores(drawn), 0.25),
     ...lengthTargets('two cards', scores(two), 0.5),
     ...lengthTargets('one card', scores(one), 2.5e-3, true),
+    ...lengthTargets('one card with a phone profile', await withProfile(seeds), 2.5e-3, true),
     ...lengthTargets('hard cases', scores(hard), 0.4),
     ...outlineTargets('hard cases', scores(hard), 0.25),
     ...lengthTargets(
@@ -79,6 +80,15 @@ async function runAll(cases: readonly SceneCase[], seeds: readonly number[]): Pr
   const results: CaseResult[] = [];
   for (const sceneCase of cases) for (const seed of seeds) results.push(await runCase(sceneCase, seed, MEGAPIXELS));
   return results;
+}
+
+async function withProfile(seeds: readonly number[]): Promise<PhotoScore[]> {
+  const scores: PhotoScore[] = [];
+  for (const seed of seeds) {
+    const score = await runOneCardWithProfile(seed, MEGAPIXELS);
+    if (score !== null) scores.push(score);
+  }
+  return scores;
 }
 
 /** A photo that was refused counts as one whose pieces were not found. */

@@ -6,6 +6,7 @@ import { decodePhoto } from '../../main/imaging/decodePhoto.ts';
 import { openCv } from '../../main/imaging/loadCv.ts';
 import { capturePhoto } from '../../shared/usecases/capture.ts';
 import type { CaptureOptions } from '../../shared/usecases/captured.ts';
+import type { PhoneProfile } from '../../shared/vision/plane/phoneProfile.ts';
 import { seededRandom } from '../photos/random.ts';
 import { renderPhoto } from '../photos/renderPhoto.ts';
 import type { PaperItem, Scene } from '../photos/scene.ts';
@@ -25,6 +26,7 @@ export interface CaseResult {
   /** What a refused photo scores: nothing found. */
   readonly missed: PhotoScore;
   readonly warnings: readonly string[];
+  readonly learned: PhoneProfile | null;
   readonly cpuSeconds: number;
 }
 
@@ -42,7 +44,12 @@ export async function runCase(
   megapixels: number,
   options: CaptureOptions = CHECKED_PRINT,
 ): Promise<CaseResult> {
-  const { scene, truths } = realistic(benchScene(sceneCase, seed, megapixels));
+  return runScene(benchScene(sceneCase, seed, megapixels), options);
+}
+
+/** The scene with real prints and cards, read and scored. */
+export async function runScene(bench: BenchScene, options: CaptureOptions): Promise<CaseResult> {
+  const { scene, truths } = realistic(bench);
   const bytes = await photoOf(scene);
   const before = process.cpuUsage();
   const decoded = await decodePhoto(`${scene.name}.jpg`, bytes);
@@ -52,14 +59,23 @@ export async function runCase(
   const cpuSeconds = (used.user + used.system) / 1e6;
   const missed = scorePhoto([], truths);
   if (!read.ok)
-    return { name: scene.name, score: null, failure: read.error.sentence, missed, warnings: [], cpuSeconds };
-  const { pieces, warnings } = read.value.captured;
+    return {
+      name: scene.name,
+      score: null,
+      failure: read.error.sentence,
+      missed,
+      warnings: [],
+      learned: null,
+      cpuSeconds,
+    };
+  const { pieces, warnings, learned } = read.value.captured;
   return {
     name: scene.name,
     score: scorePhoto(pieces, truths),
     failure: null,
     missed,
     warnings: warnings.map((w) => w.code),
+    learned,
     cpuSeconds,
   };
 }

@@ -1,11 +1,13 @@
-// Long panels over several photos: read photo by photo, joined, compared with their truth.
+// What several photos of one phone do for one another: long panels read photo by photo and joined, and the lens that one
+// photo with four cards teaches for one with a single card. Compared with the truth.
 import { decodePhoto } from '../../main/imaging/decodePhoto.ts';
 import { openCv } from '../../main/imaging/loadCv.ts';
 import { capturePhoto } from '../../shared/usecases/capture.ts';
 import type { CapturedPhoto } from '../../shared/usecases/captured.ts';
 import { combineShots } from '../../shared/usecases/combineShots.ts';
 import { type LongPanelWish, longPanel } from '../photos/longPanel.ts';
-import { CHECKED_PRINT, photoOf, realisticCards } from './captureCases.ts';
+import { benchScene } from '../photos/scenes.ts';
+import { CHECKED_PRINT, photoOf, realisticCards, runScene } from './captureCases.ts';
 import { type PhotoScore, scorePhoto } from './scorePieces.ts';
 
 export interface LongResult {
@@ -34,3 +36,21 @@ export async function runLong(seed: number, wish: LongPanelWish): Promise<LongRe
     warnings: warnings.map(({ code }) => code),
   };
 }
+
+/**
+ * One card, with what a photo with four cards taught about the phone before it; null when that photo taught nothing. Both
+ * photos are taken by the same lens.
+ */
+export async function runOneCardWithProfile(seed: number, megapixels: number): Promise<PhotoScore | null> {
+  const one = benchScene('one-card', seed, megapixels);
+  const four = benchScene('four-cards', seed + TEACHER_SEEDS, megapixels);
+  const { focal35Mm, lens, principalOffsetPx } = one.scene.camera;
+  const teacher = { ...four.scene, camera: { ...four.scene.camera, focal35Mm, lens, principalOffsetPx } };
+  const taught = await runScene({ ...four, scene: { ...teacher, name: `teacher-${seed}` } }, CHECKED_PRINT);
+  if (taught.learned === null) return null;
+  const result = await runScene(one, { ...CHECKED_PRINT, phones: [taught.learned] });
+  return result.score ?? result.missed;
+}
+
+/** Teachers must not show the piece that is measured. */
+const TEACHER_SEEDS = 400;
