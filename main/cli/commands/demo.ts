@@ -23,7 +23,8 @@ interface DemoOptions {
 
 const DEMO_FOLDER = fileURLToPath(new URL('../../../assets/demo', import.meta.url));
 /** The rulers of the demo's print were measured: its cards are of true size. */
-const OPTIONS: TraceOptions = { line: 'centre', outline: 'auto', printScale: { x: 1, y: 1 } };
+/** The demo's phone is invented: it must not teach anything about the person's own. */
+const OPTIONS: TraceOptions = { line: 'centre', outline: 'auto', printScale: { x: 1, y: 1 }, phoneProfile: false };
 
 export async function demo(options: DemoOptions, around: CliSurroundings): Promise<ExitCode> {
   const folder = pathOf(around, options.out);
