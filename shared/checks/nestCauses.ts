@@ -4,6 +4,17 @@ import type { Finding } from './finding.ts';
 import { graverOf } from './gravity.ts';
 import type { Judged } from './rule.ts';
 
+/** What a wrong length of one side says elsewhere. */
+const OTHER_LENGTHS = [
+  'shoulder-reversed',
+  'trim-differs',
+  'length-differs',
+  'cap-ease',
+  'cap-ease-spread',
+  'notch-ungraded',
+  'notch-shifted',
+] as const;
+
 /**
  * Which fault explains which, within one seam and size, strongest cause first: a seam of the wrong length moves its notches,
  * a moved notch makes the sections beside it differ.
@@ -13,6 +24,24 @@ const EXPLAINS: readonly { readonly cause: string; readonly follows: readonly st
     cause: 'turned-round',
     follows: ['notch-shifted', 'notch-alone', 'notch-count', 'cap-ease-spread', 'scoop-differs', 'length-differs'],
   },
+  {
+    cause: 'left-behind',
+    follows: [
+      'size-strayed',
+      'size-differs',
+      'notch-ungraded',
+      'shoulder-reversed',
+      'trim-differs',
+      'length-differs',
+      'cap-ease',
+      'cap-ease-spread',
+      'scoop-differs',
+      'notch-shifted',
+    ],
+  },
+  { cause: 'size-strayed', follows: OTHER_LENGTHS },
+  { cause: 'size-differs', follows: OTHER_LENGTHS },
+  { cause: 'notch-ungraded', follows: ['notch-shifted', 'notch-alone', 'cap-ease-spread'] },
   { cause: 'shoulder-reversed', follows: ['length-differs', 'notch-shifted'] },
   { cause: 'trim-differs', follows: ['length-differs', 'notch-shifted'] },
   { cause: 'cap-ease', follows: ['cap-ease-spread', 'notch-shifted', 'scoop-differs'] },

@@ -21,6 +21,7 @@ import { grainMissing } from './rules/grainMissing.ts';
 import { grainOff } from './rules/grainOff.ts';
 import { hemTurn } from './rules/hemTurn.ts';
 import { labelMissing } from './rules/labelMissing.ts';
+import { leftBehind } from './rules/leftBehind.ts';
 import { lengthDiffers } from './rules/lengthDiffers.ts';
 import { levelsDiffer } from './rules/levelsDiffer.ts';
 import { napDisagrees } from './rules/napDisagrees.ts';
@@ -46,6 +47,7 @@ export const RULES: readonly Rule[] = [
   foldInOpening,
   sameSide,
   turnedRound,
+  leftBehind,
   shoulderReversed,
   trimDiffers,
   lengthDiffers,

@@ -42,10 +42,13 @@ export function mirroredSet(set: PatternSet): PatternSet {
 }
 
 function withShapes(set: PatternSet, change: (shape: Shape) => Shape): PatternSet {
+  const all = (shapes: Piece['shapes']) =>
+    Object.fromEntries(Object.entries(shapes).map(([size, shape]) => [size, change(shape)]));
   const pieces = set.pieces.map(
     (piece): Piece => ({
       ...piece,
-      shapes: Object.fromEntries(Object.entries(piece.shapes).map(([size, shape]) => [size, change(shape)])),
+      shapes: all(piece.shapes),
+      ...(piece.before === undefined ? {} : { before: all(piece.before) }),
     }),
   );
   return { ...set, pieces };
