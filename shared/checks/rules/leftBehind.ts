@@ -37,15 +37,15 @@ export const leftBehind = defineRule<Changed, Data>({
   source: 'As far as the seam itself may differ: Threads #200, 10 Patternwork Skills',
   messages: {
     followed: (d, say) =>
-      `${d.seam}: ${d.changed} was altered (${signed(d.changedByMm, say)}) and the seam still meets as it did (${d.follower} ${signed(d.followedByMm, say)}).`,
+      `${d.seam}: ${d.changed} changed (${signed(d.changedByMm, say)}) and the seam still meets as it did (${d.follower} ${signed(d.followedByMm, say)}).`,
     mended: (d, say) =>
       `${d.seam}: the seam has changed from ${signed(d.easeBeforeMm, say)} to ${signed(d.easeAfterMm, say)} and now is as it should be.`,
     left: (d, say) =>
-      `${d.seam}: ${d.changed} was altered (${signed(d.changedByMm, say)}) and ${d.follower} was left behind (${signed(d.followedByMm, say)}): ${say.uncertain(Math.abs(d.missingMm), d.sigmaMm)} ${d.missingMm < 0 ? 'too much' : 'are missing'}; the difference was ${say.length(d.easeBeforeMm)} and is ${say.length(d.easeAfterMm)}.`,
+      `${d.seam}: ${d.changed} changed (${signed(d.changedByMm, say)}) and ${d.follower} stayed behind (${signed(d.followedByMm, say)}): ${say.uncertain(Math.abs(d.missingMm), d.sigmaMm)} ${d.missingMm < 0 ? 'too much' : 'are missing'}; the difference was ${say.length(d.easeBeforeMm)} and is ${say.length(d.easeAfterMm)}.`,
     sections: (d, say) =>
-      `${d.seam}: ${d.changed} was altered (${signed(d.changedByMm, say)}) and between the notches ${d.follower} was left behind; one section is ${say.uncertain(Math.abs(d.missingMm), d.sigmaMm)} off.`,
+      `${d.seam}: ${d.changed} changed (${signed(d.changedByMm, say)}) and between the notches ${d.follower} stayed behind; one section is ${say.uncertain(Math.abs(d.missingMm), d.sigmaMm)} off.`,
     within: (d, say) =>
-      `${d.seam}: ${d.changed} was altered (${signed(d.changedByMm, say)}) and ${d.follower} did not follow; the difference was ${say.length(d.easeBeforeMm)} and is ${say.uncertain(d.easeAfterMm, d.sigmaMm)}, still in its range. If that is meant, leave it.`,
+      `${d.seam}: ${d.changed} changed (${signed(d.changedByMm, say)}) and ${d.follower} did not follow; the difference was ${say.length(d.easeBeforeMm)} and is ${say.uncertain(d.easeAfterMm, d.sigmaMm)}, still in its range. If that is meant, leave it.`,
     tooCoarse: (d, say) =>
       `${d.seam}: whether ${d.follower} followed ${d.changed} cannot be told; ${say.uncertain(Math.abs(d.missingMm), d.sigmaMm)} may be missing. Measure both sides again, nearer and with more cards.`,
   },
@@ -115,7 +115,7 @@ function judgeChanged(subject: Changed, context: CheckContext): Outcome<Data> {
     remedies: [
       {
         grade: 'choice',
-        sentence: `${missingMm < 0 ? 'Shorten' : 'Lengthen'} ${data.follower} by ${context.say.length(Math.abs(missingMm))} along this seam, where ${data.changed} was altered.`,
+        sentence: `${missingMm < 0 ? 'Shorten' : 'Lengthen'} ${data.follower} by ${context.say.length(Math.abs(missingMm))} along this seam, where ${data.changed} changed.`,
       },
       { grade: 'choice', sentence: `Or take the alteration of ${data.changed} back.` },
     ],

@@ -36,7 +36,7 @@ describe('alter', () => {
     const text = out.join('\n');
     expect(exit).toBe(0);
     expect(text).toMatch(/What must follow:\n.*cap of "Sleeve" in size M must become 19\.7 mm longer/);
-    expect(text).toMatch(/After:\n {2}stop .*cap-ease/);
+    expect(text).toMatch(/After:\n {2}stop .*left-behind\]\n(?: {9}→ .*\n)* {9}· Cap ease .*cap-ease/);
     expect(text).toContain('Nothing was written');
     expect([...disk.files.keys()]).toEqual(['/home/marl.json']);
   });
