@@ -6,7 +6,6 @@ import type { Judged } from './rule.ts';
 
 /** What a wrong length of one side says elsewhere. */
 const OTHER_LENGTHS = [
-  'shoulder-reversed',
   'trim-differs',
   'length-differs',
   'cap-ease',
@@ -39,10 +38,10 @@ const EXPLAINS: readonly { readonly cause: string; readonly follows: readonly st
       'notch-shifted',
     ],
   },
-  { cause: 'size-strayed', follows: OTHER_LENGTHS },
-  { cause: 'size-differs', follows: OTHER_LENGTHS },
+  { cause: 'size-strayed', follows: ['shoulder-reversed', ...OTHER_LENGTHS] },
   { cause: 'notch-ungraded', follows: ['notch-shifted', 'notch-alone', 'cap-ease-spread'] },
-  { cause: 'shoulder-reversed', follows: ['length-differs', 'notch-shifted'] },
+  { cause: 'shoulder-reversed', follows: ['size-differs', 'length-differs', 'notch-shifted'] },
+  { cause: 'size-differs', follows: OTHER_LENGTHS },
   { cause: 'trim-differs', follows: ['length-differs', 'notch-shifted'] },
   { cause: 'cap-ease', follows: ['cap-ease-spread', 'notch-shifted', 'scoop-differs'] },
   { cause: 'notch-shifted', follows: ['cap-ease-spread'] },

@@ -16,6 +16,8 @@ import { foldBent } from './rules/foldBent.ts';
 import { foldCorner } from './rules/foldCorner.ts';
 import { foldInOpening } from './rules/foldInOpening.ts';
 import { foldOnUneven } from './rules/foldOnUneven.ts';
+import { gradeCrosses } from './rules/gradeCrosses.ts';
+import { gradeJump } from './rules/gradeJump.ts';
 import { grainDisagrees } from './rules/grainDisagrees.ts';
 import { grainMissing } from './rules/grainMissing.ts';
 import { grainOff } from './rules/grainOff.ts';
@@ -30,12 +32,16 @@ import { notchAlone } from './rules/notchAlone.ts';
 import { notchCount } from './rules/notchCount.ts';
 import { notchCrowded } from './rules/notchCrowded.ts';
 import { notchShifted } from './rules/notchShifted.ts';
+import { notchUngraded } from './rules/notchUngraded.ts';
 import { openingShort } from './rules/openingShort.ts';
 import { outlineCrosses } from './rules/outlineCrosses.ts';
 import { pieceMissing } from './rules/pieceMissing.ts';
 import { sameSide } from './rules/sameSide.ts';
 import { scoopDiffers } from './rules/scoopDiffers.ts';
 import { shoulderReversed } from './rules/shoulderReversed.ts';
+import { sizeDiffers } from './rules/sizeDiffers.ts';
+import { sizeMissing } from './rules/sizeMissing.ts';
+import { sizeStrayed } from './rules/sizeStrayed.ts';
 import { tracingWobble } from './rules/tracingWobble.ts';
 import { trimDiffers } from './rules/trimDiffers.ts';
 import { turnedRound } from './rules/turnedRound.ts';
@@ -48,6 +54,8 @@ export const RULES: readonly Rule[] = [
   sameSide,
   turnedRound,
   leftBehind,
+  sizeStrayed,
+  sizeDiffers,
   shoulderReversed,
   trimDiffers,
   lengthDiffers,
@@ -57,6 +65,7 @@ export const RULES: readonly Rule[] = [
   notchAlone,
   notchCount,
   notchShifted,
+  notchUngraded,
   notchAdrift,
   notchCrowded,
   dartLegs,
@@ -76,6 +85,9 @@ export const RULES: readonly Rule[] = [
   openingShort,
   allowanceDiffers,
   allowanceUneven,
+  sizeMissing,
+  gradeJump,
+  gradeCrosses,
   edgeUnclaimed,
   labelMissing,
   childCord,

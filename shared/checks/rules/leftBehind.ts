@@ -4,11 +4,11 @@ import { beforeAlterations, type LeftBehind, leftBehind as leftBehindIn } from '
 import { type SeamWalk, walkSeam } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import { meetsItsBand, slackMm } from '../parts/meetsItsBand.ts';
+import { signedLength } from '../parts/signedLength.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { forcedGravity } from '../seams/forcedGravity.ts';
 import { seamSubjects, sideName, stretchOverlay } from '../seams/seamPlaces.ts';
 import { type Decision, judgeDifference } from '../verdict.ts';
-import type { Words } from '../words.ts';
 
 interface Data {
   readonly seam: string;
@@ -37,15 +37,15 @@ export const leftBehind = defineRule<Changed, Data>({
   source: 'As far as the seam itself may differ: Threads #200, 10 Patternwork Skills',
   messages: {
     followed: (d, say) =>
-      `${d.seam}: ${d.changed} changed (${signed(d.changedByMm, say)}) and the seam still meets as it did (${d.follower} ${signed(d.followedByMm, say)}).`,
+      `${d.seam}: ${d.changed} changed (${signedLength(d.changedByMm, say)}) and the seam still meets as it did (${d.follower} ${signedLength(d.followedByMm, say)}).`,
     mended: (d, say) =>
-      `${d.seam}: the seam has changed from ${signed(d.easeBeforeMm, say)} to ${signed(d.easeAfterMm, say)} and now is as it should be.`,
+      `${d.seam}: the seam has changed from ${signedLength(d.easeBeforeMm, say)} to ${signedLength(d.easeAfterMm, say)} and now is as it should be.`,
     left: (d, say) =>
-      `${d.seam}: ${d.changed} changed (${signed(d.changedByMm, say)}) and ${d.follower} stayed behind (${signed(d.followedByMm, say)}): ${say.uncertain(Math.abs(d.missingMm), d.sigmaMm)} ${d.missingMm < 0 ? 'too much' : 'are missing'}; the difference was ${say.length(d.easeBeforeMm)} and is ${say.length(d.easeAfterMm)}.`,
+      `${d.seam}: ${d.changed} changed (${signedLength(d.changedByMm, say)}) and ${d.follower} stayed behind (${signedLength(d.followedByMm, say)}): ${say.uncertain(Math.abs(d.missingMm), d.sigmaMm)} ${d.missingMm < 0 ? 'too much' : 'are missing'}; the difference was ${say.length(d.easeBeforeMm)} and is ${say.length(d.easeAfterMm)}.`,
     sections: (d, say) =>
-      `${d.seam}: ${d.changed} changed (${signed(d.changedByMm, say)}) and between the notches ${d.follower} stayed behind; one section is ${say.uncertain(Math.abs(d.missingMm), d.sigmaMm)} off.`,
+      `${d.seam}: ${d.changed} changed (${signedLength(d.changedByMm, say)}) and between the notches ${d.follower} stayed behind; one section is ${say.uncertain(Math.abs(d.missingMm), d.sigmaMm)} off.`,
     within: (d, say) =>
-      `${d.seam}: ${d.changed} changed (${signed(d.changedByMm, say)}) and ${d.follower} did not follow; the difference was ${say.length(d.easeBeforeMm)} and is ${say.uncertain(d.easeAfterMm, d.sigmaMm)}, still in its range. If that is meant, leave it.`,
+      `${d.seam}: ${d.changed} changed (${signedLength(d.changedByMm, say)}) and ${d.follower} did not follow; the difference was ${say.length(d.easeBeforeMm)} and is ${say.uncertain(d.easeAfterMm, d.sigmaMm)}, still in its range. If that is meant, leave it.`,
     tooCoarse: (d, say) =>
       `${d.seam}: whether ${d.follower} followed ${d.changed} cannot be told; ${say.uncertain(Math.abs(d.missingMm), d.sigmaMm)} may be missing. Measure both sides again, nearer and with more cards.`,
   },
@@ -127,8 +127,4 @@ function isOnPurpose({ found, old, now }: Changed, context: CheckContext): boole
   const wantedMm = now.seam.wantedEaseMm;
   if (wantedMm !== null) return Math.abs(found.easeAfterMm - wantedMm) <= slackMm(now, context);
   return now.sorted.sort !== 'cap' || meetsItsBand(old, context) !== 'clear';
-}
-
-function signed(mm: number, say: Words): string {
-  return `${mm > 0 ? '+' : ''}${say.length(mm)}`;
 }
