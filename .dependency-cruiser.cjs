@@ -8,7 +8,7 @@ const MAY_IMPORT = {
   'shared/geometry': ['shared/base'],
   'shared/vision': ['shared/base', 'shared/geometry'],
   'shared/pattern': ['shared/base', 'shared/geometry'],
-  'shared/checks': ['shared/base', 'shared/geometry', 'shared/pattern', 'shared/limits'],
+  'shared/checks': ['shared/base', 'shared/geometry', 'shared/pattern', 'shared/limits', 'shared/sizes', 'shared/fit'],
   'shared/alter': ['shared/base', 'shared/geometry', 'shared/pattern'],
   'shared/sizes': ['shared/base', 'shared/geometry', 'shared/pattern', 'shared/limits'],
   'shared/fit': ['shared/base', 'shared/geometry', 'shared/pattern', 'shared/limits'],
