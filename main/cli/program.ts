@@ -119,6 +119,20 @@ chequer to the top left corner of the other's, in millimetres. It counts as good
     );
 
   program
+    .command('mend')
+    .description(
+      'List the remedies that mend a set by themselves, each tried before it is offered; apply one and write it.',
+    )
+    .argument('<set>', 'a set file, a set.json or an unpacked set folder')
+    .addOption(new Option('--apply <number>', 'apply the remedy with this number').argParser(wholeNumber))
+    .addOption(new Option('--rule <id>', 'apply the first remedy of every finding of this rule').conflicts('apply'))
+    .option('--out <file>', 'write the mended set here (FILE.notchwise); without it the given set file is written')
+    .addOption(json())
+    .action(async (set: string, options) =>
+      setExit(await (await import('./commands/mend.ts')).mend(set, options, around)),
+    );
+
+  program
     .command('report')
     .description('Write the findings, drawn on the pieces, with each seam laid out straight.')
     .argument('<set>', 'a set file, a set.json or an unpacked set folder')

@@ -1,5 +1,6 @@
 // check: the verification pass over a set. Exit code 1 when something must be put right before the cloth is cut.
 import type { FindingJson } from '../../../shared/checks/toFindingsJson.ts';
+import { withSeamsToJudge } from '../../../shared/usecases/proposeSeams.ts';
 import { verify } from '../../../shared/usecases/verify.ts';
 import { EXIT, type ExitCode } from '../exitCodes.ts';
 import { findingLines, summaryLine } from '../findingText.ts';
@@ -12,7 +13,9 @@ interface CheckOptions {
 }
 
 export async function check(typed: string, { all, json }: CheckOptions, around: CliSurroundings): Promise<ExitCode> {
-  const { set } = await setAt(around, typed);
+  const read = await setAt(around, typed);
+  const { set, note } = withSeamsToJudge(read.set);
+  if (note !== null) around.err(note);
   const { findings, mustNotCut } = verify(set);
   if (json) {
     around.out(JSON.stringify(findings));

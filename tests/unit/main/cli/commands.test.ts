@@ -38,6 +38,15 @@ describe('check', () => {
     expect(all.out.length).toBeGreaterThan(few.out.length);
   });
 
+  it('judges a set without seams on those it would propose, and says so', async () => {
+    const bare = { ...JSON.parse(longerBack()), seams: [] };
+    for (const piece of bare.pieces) piece.shapes.M.ring[1].label = 'side';
+    const { exit, out, err } = await cli(['check', 'a.json', '--json'], { files: { 'a.json': JSON.stringify(bare) } });
+    expect(exit).toBe(1);
+    expect(err.join()).toMatch(/holds no seams, so it was judged on those proposed .*: skirt side\./);
+    expect(findingsV1.parse(JSON.parse(out[0]!)).findings.some(({ rule }) => rule === 'length-differs')).toBe(true);
+  });
+
   it('reads an unpacked set folder', async () => {
     expect((await cli(['check', 'dress'], { files: { 'dress/set.json': sound } })).exit).toBe(0);
   });

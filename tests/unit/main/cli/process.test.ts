@@ -1,12 +1,13 @@
-import { execFile } from 'node:child_process';
+import { execFile, spawn } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
 import { type TraceV1, traceV1 } from '../../../../shared/formats/trace/v1.ts';
+
+const PROGRAM = ['node_modules/tsx/dist/cli.mjs', 'main/cli/index.ts'];
 
 /** The program as a process of its own, the way other programs start it. */
 function notchwise(...argv: readonly string[]): Promise<{ exit: number; out: string; err: string }> {
   return new Promise((done) => {
-    const args = ['node_modules/tsx/dist/cli.mjs', 'main/cli/index.ts', ...argv];
-    execFile(process.execPath, args, { maxBuffer: 1e9 }, (error, out, err) => {
+    execFile(process.execPath, [...PROGRAM, ...argv], { maxBuffer: 1e9 }, (error, out, err) => {
       done({ exit: typeof error?.code === 'number' ? error.code : 0, out, err });
     });
   });
@@ -21,6 +22,17 @@ describe('the program as a process', () => {
     expect(trace.photos).toMatchObject([{ file: '2-sleeve-and-band.jpg', cards: { length: 4 } }]);
     expect(trace.pieces).toHaveLength(2);
     for (const piece of trace.pieces) expectEdgesOnOutline(piece);
+  });
+
+  it('ends quietly when its reader stops reading', async () => {
+    const program = spawn(process.execPath, [...PROGRAM, 'check', '--help'], { stdio: ['ignore', 'pipe', 'pipe'] });
+    program.stdout.destroy();
+    let err = '';
+    program.stderr.on('data', (chunk) => {
+      err += chunk;
+    });
+    const exit = await new Promise((done) => program.on('close', done));
+    expect([exit, err]).toEqual([0, '']);
   });
 
   it('refuses with exit code 2 and one line, without a trace', async () => {
