@@ -71,7 +71,7 @@ export function shapeFromTrace(
     darts: dartsOf(piece.marks, ring, place),
     pleats: [],
     grainline: grainlineOf(piece.marks, place),
-    marks: holesOf(piece.marks, place),
+    marks: otherMarksOf(piece.marks, place),
     accuracy,
     ...(faceDown ? {} : { placement: { shot, originMm, turnDeg: 0 } }),
   };
@@ -205,10 +205,14 @@ function grainlineOf(marks: readonly TracedMark[], place: (at: TablePointMm) => 
   return surest === undefined ? null : { from: place(surest.from), to: place(surest.to), heads: surest.heads };
 }
 
-function holesOf(marks: readonly TracedMark[], place: (at: TablePointMm) => Point): readonly OtherMark[] {
+function otherMarksOf(marks: readonly TracedMark[], place: (at: TablePointMm) => Point): readonly OtherMark[] {
   return marks
-    .flatMap((mark) => (mark.kind === 'hole' ? [mark] : []))
-    .map((mark, index) => ({ kind: 'hole', id: `m${index + 1}`, at: place(mark.at) }));
+    .flatMap((mark) => (mark.kind === 'hole' || mark.kind === 'lengthen-shorten' ? [mark] : []))
+    .map((mark, index) => {
+      const id = `m${index + 1}`;
+      if (mark.kind === 'hole') return { kind: 'hole', id, at: place(mark.at) };
+      return { kind: 'lengthen-shorten', id, from: place(mark.from), to: place(mark.to) };
+    });
 }
 
 function nearestEdge(curves: readonly CubicPath[], at: Point): number {

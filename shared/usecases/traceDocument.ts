@@ -57,17 +57,18 @@ function pieceDocument(piece: TracedPiece): PieceV1 {
 }
 
 function markDocument(mark: TracedMark): MarkV1 {
+  const { confidence } = mark;
   switch (mark.kind) {
     case 'notch':
-      return { kind: 'notch', atMm: pair(mark.at), count: mark.count };
-    case 'grainline':
-      return { kind: 'grainline', fromMm: pair(mark.from), toMm: pair(mark.to) };
+      return { kind: 'notch', atMm: pair(mark.at), count: mark.count, confidence };
     case 'dart':
-      return { kind: 'dart', legsMm: [pair(mark.legs[0]), pair(mark.legs[1])], apexMm: pair(mark.apex) };
+      return { kind: 'dart', legsMm: [pair(mark.legs[0]), pair(mark.legs[1])], apexMm: pair(mark.apex), confidence };
+    case 'grainline':
     case 'fold':
-      return { kind: 'fold', fromMm: pair(mark.from), toMm: pair(mark.to) };
+    case 'lengthen-shorten':
+      return { kind: mark.kind, fromMm: pair(mark.from), toMm: pair(mark.to), confidence };
     case 'hole':
-      return { kind: 'hole', atMm: pair(mark.at) };
+      return { kind: 'hole', atMm: pair(mark.at), confidence };
   }
 }
 

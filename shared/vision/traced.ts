@@ -43,6 +43,13 @@ export type TracedMark =
       readonly confidence: number;
     }
   | { readonly kind: 'fold'; readonly from: TablePointMm; readonly to: TablePointMm; readonly confidence: number }
+  /** The middle line between the two lengthen/shorten lines. */
+  | {
+      readonly kind: 'lengthen-shorten';
+      readonly from: TablePointMm;
+      readonly to: TablePointMm;
+      readonly confidence: number;
+    }
   | { readonly kind: 'hole'; readonly at: TablePointMm; readonly confidence: number };
 
 export interface TracedPiece {

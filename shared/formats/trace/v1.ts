@@ -25,12 +25,27 @@ const quality = z
   })
   .describe('Where lengths can be trusted. Added after the first edition; absent in older files.');
 
+const confidence = z
+  .number()
+  .min(0)
+  .max(1)
+  .optional()
+  .describe('How surely the mark is there, 0 to 1. Added after the first edition; absent in older files.');
+
 const mark = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('notch'), atMm: point, count: z.union([z.literal(1), z.literal(2), z.literal(3)]) }),
-  z.object({ kind: z.literal('grainline'), fromMm: point, toMm: point }),
-  z.object({ kind: z.literal('dart'), legsMm: z.tuple([point, point]), apexMm: point }),
-  z.object({ kind: z.literal('fold'), fromMm: point, toMm: point }),
-  z.object({ kind: z.literal('hole'), atMm: point }),
+  z.object({
+    kind: z.literal('notch'),
+    atMm: point,
+    count: z.union([z.literal(1), z.literal(2), z.literal(3)]),
+    confidence,
+  }),
+  z.object({ kind: z.literal('grainline'), fromMm: point, toMm: point, confidence }),
+  z.object({ kind: z.literal('dart'), legsMm: z.tuple([point, point]), apexMm: point, confidence }),
+  z.object({ kind: z.literal('fold'), fromMm: point, toMm: point, confidence }),
+  z
+    .object({ kind: z.literal('lengthen-shorten'), fromMm: point, toMm: point, confidence })
+    .describe('The middle between the two lines. Added after the first edition.'),
+  z.object({ kind: z.literal('hole'), atMm: point, confidence }),
 ]);
 
 export const traceV1 = z.object({

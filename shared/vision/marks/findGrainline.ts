@@ -1,6 +1,7 @@
 // The grainline: a long straight line inside the piece with one or two arrow heads, whatever crosses it. Without heads only
 // a long line that stands free and alone passes.
 import { type Point, type TablePointMm, tableMm } from '../../base/points.ts';
+import { distance } from '../../geometry/vector.ts';
 import type { Photo } from '../image.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
 import { inLine, lineAngleDeg, moved } from '../ink/polyline.ts';
@@ -36,6 +37,8 @@ export function findGrainline(
     const fromHead = arrowHeadAt(photo, plane, from, [-out[0], -out[1]], line.contrastRatio);
     const toHead = arrowHeadAt(photo, plane, to, out, line.contrastRatio);
     const score = Math.max(fromHead?.score ?? 0, toHead?.score ?? 0);
+    const tipsMm = distance(fromHead?.tip ?? from, toHead?.tip ?? to);
+    if (tipsMm < grainline.plainLeastMm && score < grainline.surelyHeadScore) return [];
     if (score < grainline.surelyHeadScore && followsOutline(line, outline)) return [];
     return [{ index, from: fromHead?.tip ?? from, to: toHead?.tip ?? to, fromHead, toHead, lengthMm: line.lengthMm }];
   });
@@ -74,7 +77,7 @@ export function endsOnFit(line: MarkLine): [Point, Point] {
 const OUTLINE_SAMPLES = 9;
 
 /** A line that keeps its distance to the outline is a seamline, not a grainline. */
-function followsOutline(line: MarkLine, outline: OutlineIndex): boolean {
+export function followsOutline(line: MarkLine, outline: OutlineIndex): boolean {
   const { seamlineMm, seamlineDriftMm } = MARK_LIMITS.grainline;
   const distances: number[] = [];
   for (let k = 0; k < OUTLINE_SAMPLES; k++) {

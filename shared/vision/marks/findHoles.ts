@@ -10,11 +10,13 @@ import type { OutlineIndex } from './outlineIndex.ts';
 
 export type HoleMark = Extract<TracedMark, { kind: 'hole' }>;
 
+/** @param heads tips of arrow heads that were read */
 export function findHoles(
   photo: Photo,
   plane: PlaneMap,
   lines: readonly MarkLine[],
   outline: OutlineIndex,
+  heads: readonly Point[],
 ): HoleMark[] {
   const { hole } = MARK_LIMITS;
   const grid = interiorGrid(photo, plane, outline);
@@ -25,6 +27,7 @@ export function findHoles(
       if (dip < hole.leastDipRatio) continue;
       const rough: Point = [grid.origin[0] + column * hole.pitchMm, grid.origin[1] + row * hole.pitchMm];
       if (found.some((mark) => distance(mark.at, rough) < hole.clearRingsMm[0])) continue;
+      if (heads.some((tip) => distance(tip, rough) < hole.headMm)) continue;
       const near = outline.nearest(rough, hole.outlineMm);
       if (near !== null || !outline.contains(rough)) continue;
       const blob = blobAt(photo, plane, rough);

@@ -1,5 +1,6 @@
 // Snips: short cuts from the paper's edge inward, thinner than a pixel as often as not. Found in the unrolled edge by a
-// matched streak: a dip below the paper on both sides, through most of the depth, that ends before it is a line.
+// matched streak: a dip below the paper on both sides, through most of the depth, that ends before it is a line. The cut
+// shows the table, or its own shadow: where the table is much lighter than the paper the streak is light instead.
 import type { Photo } from '../image.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
 import { angleBetweenDeg } from '../ink/polyline.ts';
@@ -28,7 +29,7 @@ const APART_MM = 2.4;
 export function findSnips(photo: Photo, plane: PlaneMap, outline: OutlineIndex): EdgeStreak[] {
   const { snip } = MARK_LIMITS;
   const band = unrollEdge(photo, plane, outline, {
-    fromMm: 0,
+    fromMm: -TABLE_TO_MM,
     toMm: snip.mostMm + 3,
     alongMm: snip.pitchMm,
     acrossMm: ROW_MM,
@@ -67,9 +68,46 @@ export function findSnips(photo: Photo, plane: PlaneMap, outline: OutlineIndex):
 /** Scatter of plain paper after JPEG, share of its level: found on rendered photos. */
 const LEAST_SCATTER = 0.004;
 
-/** For each sample how far it lies below the paper on both sides, share of the paper's level; column by column. */
+/** Table beside the edge, clear of the paper's shadow and of the edge's blur. */
+const TABLE_FROM_MM = 1;
+const TABLE_TO_MM = 2.8;
+const PAPER_DEPTHS_MM = [1.5, 4] as const;
+/** Columns over which both are averaged, to each side. */
+const LEVEL_REACH_MM = 3;
+
+/** Table over paper beside the edge at each column. */
+function tableOverPaper(band: EdgeBand): Float32Array {
+  const table = meanAlong(band, -TABLE_TO_MM, -TABLE_FROM_MM);
+  const paper = meanAlong(band, ...PAPER_DEPTHS_MM);
+  return table.map((level, c) => level / Math.max(1, paper[c]!));
+}
+
+/** Mean level between two depths over the columns around each one. */
+function meanAlong(band: EdgeBand, fromMm: number, toMm: number): Float32Array {
+  const { columns, rows, levels } = band;
+  const first = Math.max(0, Math.ceil((fromMm - band.fromMm) / band.acrossMm));
+  const last = Math.min(rows - 1, Math.floor((toMm - band.fromMm) / band.acrossMm));
+  const means = new Float64Array(columns);
+  for (let c = 0; c < columns; c++)
+    for (let r = first; r <= last; r++) means[c]! += levels[c * rows + r]! / (last - first + 1);
+  const reach = Math.min(Math.round(LEVEL_REACH_MM / band.alongMm), (columns - 1) >> 1);
+  let sum = 0;
+  for (let k = -reach; k <= reach; k++) sum += means[(k + columns) % columns]!;
+  return Float32Array.from(means, (_, c) => {
+    const mean = sum / (2 * reach + 1);
+    sum += means[(c + reach + 1) % columns]! - means[(c - reach + columns) % columns]!;
+    return mean;
+  });
+}
+
+/**
+ * For each sample how far it lies off the paper on both sides, to the side that a cut does there, share of the paper's
+ * level; column by column.
+ */
 function dipsOf(band: EdgeBand): Float32Array {
   const { columns, rows, levels, alongMm } = band;
+  const { lighterTableRatio } = MARK_LIMITS.snip;
+  const light = tableOverPaper(band).map((ratio) => (ratio > lighterTableRatio ? 1 : 0));
   const from = Math.round(PAPER_FROM_MM / alongMm);
   const count = Math.round((PAPER_TO_MM - PAPER_FROM_MM) / alongMm) + 1;
   const dips = new Float32Array(levels.length);
@@ -84,8 +122,9 @@ function dipsOf(band: EdgeBand): Float32Array {
     }
     for (let c = 0; c < columns; c++) {
       const behind = ahead[(c + 2 * columns - 2 * from - count + 1) % columns]!;
-      const paper = Math.min(ahead[c]!, behind);
-      dips[c * rows + r] = (paper - levels[c * rows + r]!) / Math.max(1, paper);
+      const level = levels[c * rows + r]!;
+      const paper = light[c] === 1 ? Math.max(ahead[c]!, behind) : Math.min(ahead[c]!, behind);
+      dips[c * rows + r] = (light[c] === 1 ? level - paper : paper - level) / Math.max(1, paper);
     }
   }
   return dips;

@@ -61,7 +61,9 @@ export const MARK_LIMITS = {
   },
 
   grainline: {
-    leastMm: 45,
+    /** Small pieces have short ones; without a clear head a short line may be anything. */
+    leastMm: 18,
+    plainLeastMm: 45,
     /** Longest that was seen on a full-length panel. */
     mostMm: 1200,
     straightMm: 0.6,
@@ -91,6 +93,18 @@ export const MARK_LIMITS = {
     leastScore: 0.5,
   },
 
+  lengthen: {
+    leastMm: 45,
+    /** From square to the grain. */
+    slantDeg: 15,
+    parallelDeg: 1.5,
+    /** Between the two lines: 6 to 10 mm is usual. */
+    apartLeastMm: 2.5,
+    apartMostMm: 20,
+    /** Length that both have in common, share of the longer. */
+    commonRatio: 0.8,
+  },
+
   fold: {
     leastMm: 35,
     parallelDeg: 7,
@@ -114,6 +128,8 @@ export const MARK_LIMITS = {
     /** A long line whose end lies this near makes the streak. */
     footMm: 2.2,
     pitchMm: 0.25,
+    /** Table over paper above which a cut is lighter than the paper, its own shadow counted. */
+    lighterTableRatio: 1.35,
     slantsDeg: [-24, -16, -8, 0, 8, 16, 24],
     /** Dip over the scatter of plain paper along the edge. */
     leastScore: 9,
@@ -130,6 +146,8 @@ export const MARK_LIMITS = {
   },
 
   hole: {
+    /** A filled arrow head looks like a hole: none is read this near to the end of a line with a head. */
+    headMm: 12,
     pitchMm: 1,
     /** The ring around a drill hole, drawn circle or cross that must be paper. */
     clearRingsMm: [4.5, 6],

@@ -16,7 +16,7 @@ const SAME = {
   grownMm: 8,
 } as const;
 
-type LineMark = Extract<TracedMark, { readonly kind: 'grainline' | 'fold' }>;
+type LineMark = Extract<TracedMark, { readonly kind: 'grainline' | 'fold' | 'lengthen-shorten' }>;
 
 /** Marks of each photo in one frame, merged in the order given. */
 export function mergeMarks(photos: readonly (readonly TracedMark[])[]): TracedMark[] {
@@ -59,7 +59,7 @@ function combined(a: TracedMark, b: TracedMark): TracedMark | null {
     const heads = line.grown ? Math.min(2, a.heads + b.heads) : Math.max(a.heads, b.heads);
     return { ...surer(a, b), from: line.from, to: line.to, heads: heads as 0 | 1 | 2 };
   }
-  if (a.kind === 'fold' && b.kind === 'fold') {
+  if ((a.kind === 'fold' && b.kind === 'fold') || (a.kind === 'lengthen-shorten' && b.kind === 'lengthen-shorten')) {
     const line = oneLine(a, b);
     return line === null ? null : { ...surer(a, b), from: line.from, to: line.to };
   }
@@ -101,6 +101,7 @@ export function movedMark(mark: TracedMark, move: (point: TablePointMm) => Table
       return { ...mark, at: move(mark.at) };
     case 'grainline':
     case 'fold':
+    case 'lengthen-shorten':
       return { ...mark, from: move(mark.from), to: move(mark.to) };
     case 'dart':
       return { ...mark, legs: [move(mark.legs[0]), move(mark.legs[1])], apex: move(mark.apex) };

@@ -53,6 +53,7 @@ function isAtRim(mark: TracedMark, rim: PhotoRim): boolean {
       return [...mark.legs, mark.apex].some((point) => isBeside(point, rim));
     case 'grainline':
     case 'fold':
+    case 'lengthen-shorten':
       return isBeside(mark.from, rim) && isBeside(mark.to, rim);
   }
 }

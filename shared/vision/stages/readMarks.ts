@@ -1,15 +1,16 @@
 // Stage: the marks of one piece. Long lines are read first (fold bracket, darts, grainline), so that their ends and dashes
 // are not taken for notches; what is left at the outline are notches, what stands alone inside are drill holes.
 import type { Point, TablePointMm } from '../../base/points.ts';
-import { distance } from '../../geometry/vector.ts';
+import { distance, sub } from '../../geometry/vector.ts';
 import type { Photo } from '../image.ts';
 import type { InkLine } from '../ink/inkLines.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
 import { findDarts } from '../marks/findDarts.ts';
 import { findDrawnTriangles } from '../marks/findDrawnTriangles.ts';
 import { type FoundFold, findFold } from '../marks/findFold.ts';
-import { findGrainline } from '../marks/findGrainline.ts';
+import { findGrainline, type GrainlineMark } from '../marks/findGrainline.ts';
 import { findHoles } from '../marks/findHoles.ts';
+import { findLengthenLines } from '../marks/findLengthenLines.ts';
 import { findSnips } from '../marks/findSnips.ts';
 import { findTicks } from '../marks/findTicks.ts';
 import { findWedges } from '../marks/findWedges.ts';
@@ -56,9 +57,20 @@ export function readMarks(
     claimed.add(inside.indexOf(found.line));
     marks.push(found.grainline);
   }
+  const grain = found?.grainline ?? fold?.fold ?? null;
+  const along = grain === null ? null : sub(grain.to, grain.from);
+  for (const { mark, lines: pair } of findLengthenLines(unclaimed(inside, claimed), outline, along)) {
+    for (const line of pair) claimed.add(inside.indexOf(line));
+    marks.push(mark);
+  }
   marks.push(...groupNotches(singleNotches(photo, plane, inside, claimed, piece, fold, outline), outline));
-  marks.push(...findHoles(photo, plane, inside, outline));
+  marks.push(...findHoles(photo, plane, inside, outline, headTips(found?.grainline ?? null)));
   return marks;
+}
+
+function headTips(grainline: GrainlineMark | null): Point[] {
+  if (grainline === null || grainline.heads === 0) return [];
+  return grainline.heads === 1 ? [grainline.to] : [grainline.from, grainline.to];
 }
 
 function unclaimed(lines: readonly MarkLine[], claimed: ReadonlySet<number>): MarkLine[] {

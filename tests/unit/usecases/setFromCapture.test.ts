@@ -55,6 +55,7 @@ const marks: readonly TracedMark[] = [
   { kind: 'fold', from: at(46, 120), to: at(46, 300), confidence: 1 },
   { kind: 'grainline', from: at(150, 100), to: at(150, 320), heads: 1, confidence: 0.9 },
   { kind: 'dart', legs: [at(210, 60), at(190, 60)], apex: at(200, 130), confidence: 1 },
+  { kind: 'lengthen-shorten', from: at(60, 250), to: at(220, 250), confidence: 0.8 },
   { kind: 'hole', at: at(200, 200), confidence: 1 },
 ];
 
@@ -185,7 +186,10 @@ describe('a piece that the plan describes', () => {
       },
     ]);
     expect(shape.grainline).toEqual({ from: [110, 40], to: [110, 260], heads: 1 });
-    expect(shape.marks).toEqual([{ kind: 'hole', id: 'm1', at: [160, 140] }]);
+    expect(shape.marks).toEqual([
+      { kind: 'lengthen-shorten', id: 'm1', from: [20, 190], to: [180, 190] },
+      { kind: 'hole', id: 'm2', at: [160, 140] },
+    ]);
   });
 
   it('splits its scale error into the print’s part, shared by all shots, and the shot’s own', () => {
@@ -285,11 +289,11 @@ describe('the trace document', () => {
     const [piece] = document.pieces;
     expect(piece?.edges[0]).toEqual({ id: 'e1', fromMm: [40, 60], toMm: [240, 60], lengthMm: 200, sigmaMm: 0.2 });
     expect(piece?.marks).toEqual([
-      { kind: 'notch', atMm: [240, 210], count: 2 },
-      { kind: 'notch', atMm: [100, 60], count: 1 },
-      { kind: 'notch', atMm: [140, 60], count: 1 },
-      { kind: 'fold', fromMm: [46, 120], toMm: [46, 300] },
-      { kind: 'grainline', fromMm: [150, 100], toMm: [150, 320] },
+      { kind: 'notch', atMm: [240, 210], count: 2, confidence: 1 },
+      { kind: 'notch', atMm: [100, 60], count: 1, confidence: 1 },
+      { kind: 'notch', atMm: [140, 60], count: 1, confidence: 1 },
+      { kind: 'fold', fromMm: [46, 120], toMm: [46, 300], confidence: 1 },
+      { kind: 'grainline', fromMm: [150, 100], toMm: [150, 320], confidence: 0.9 },
       {
         kind: 'dart',
         legsMm: [
@@ -297,8 +301,10 @@ describe('the trace document', () => {
           [190, 60],
         ],
         apexMm: [200, 130],
+        confidence: 1,
       },
-      { kind: 'hole', atMm: [200, 200] },
+      { kind: 'lengthen-shorten', fromMm: [60, 250], toMm: [220, 250], confidence: 0.8 },
+      { kind: 'hole', atMm: [200, 200], confidence: 1 },
     ]);
   });
 

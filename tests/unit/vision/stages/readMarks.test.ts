@@ -35,7 +35,14 @@ function read(change: Partial<InkedTable>, line: 'paper-edge' | 'drawn-line' = '
   const marks = readMarks(photo, plane, lines, { outline, line, excursions: [] });
   const of = <K extends TracedMark['kind']>(kind: K) =>
     marks.filter((mark): mark is Extract<TracedMark, { kind: K }> => mark.kind === kind);
-  return { notch: of('notch'), grainline: of('grainline'), dart: of('dart'), fold: of('fold'), hole: of('hole') };
+  return {
+    notch: of('notch'),
+    grainline: of('grainline'),
+    dart: of('dart'),
+    fold: of('fold'),
+    'lengthen-shorten': of('lengthen-shorten'),
+    hole: of('hole'),
+  };
 }
 
 const pen = (points: readonly Point[], more: Partial<PenLine> = {}): PenLine => ({ points, widthMm: 0.8, ...more });
@@ -135,6 +142,14 @@ describe('notches', () => {
 
   it('reads snips cut from the edge, single and double, deep and short', () => {
     const { notch } = read({ cutAway: [snip(-70, 5), snip(20, 5), snip(28, 5), snip(90, 3.5)] });
+    const found = notch.toSorted((a, b) => a.at[0] - b.at[0]);
+    expect(found.map((n) => n.count)).toEqual([1, 2, 1]);
+    for (const [i, x] of [-70, 24, 90].entries()) expect(away(found[i]!.at, [x, -110])).toBeLessThan(0.3);
+  });
+
+  it('reads snips in dark paper on a light table, which are lighter than the paper', () => {
+    const cutAway = [snip(-70, 5), snip(20, 5), snip(28, 5), snip(90, 4)];
+    const { notch } = read({ tableLevel: 200, paperLevel: 125, cutAway });
     const found = notch.toSorted((a, b) => a.at[0] - b.at[0]);
     expect(found.map((n) => n.count)).toEqual([1, 2, 1]);
     for (const [i, x] of [-70, 24, 90].entries()) expect(away(found[i]!.at, [x, -110])).toBeLessThan(0.3);
@@ -389,6 +404,21 @@ describe('grainline', () => {
     expect(marks.fold).toEqual([]);
   });
 
+  it('is read though it is short, when its heads are clear', () => {
+    const [a, b]: [Point, Point] = [
+      [-60, 20],
+      [-58, -20],
+    ];
+    const marks = read({ lines: [pen([a, b]), ...openHead(a, b), ...openHead(b, a)] });
+    expect(marks.grainline.map((g) => g.heads)).toEqual([2]);
+    expect(marks.hole).toEqual([]);
+    expect(read({ lines: [pen([a, b])] }).grainline, 'a short line without heads').toEqual([]);
+  });
+
+  it('has heads that are no holes', () => {
+    expect(read({ lines: [pen([from, to])], fills: [filledHead(to, from), filledHead(from, to)] }).hole).toEqual([]);
+  });
+
   it('is not a seamline nor a pair of lengthen lines', () => {
     const lines = [
       pen(
@@ -410,6 +440,40 @@ describe('grainline', () => {
       ]),
     ];
     expect(read({ lines }).grainline).toEqual([]);
+  });
+});
+
+describe('lengthen and shorten lines', () => {
+  const grain = [
+    pen([
+      [-60, 90],
+      [-60, -80],
+    ]),
+    ...openHead([-60, -80], [-60, 90]),
+  ];
+  const across = (y: number): PenLine =>
+    pen([
+      [-120, y],
+      [100, y + 4],
+    ]);
+
+  it('are one mark in the middle of the two, through writing and the grainline', () => {
+    const marks = read({ lines: [...grain, across(20), across(27), ...writing(20, 18)] })['lengthen-shorten'];
+    expect(marks).toHaveLength(1);
+    const ends = [marks[0]!.from, marks[0]!.to].toSorted((a, b) => a[0] - b[0]);
+    expect(away(ends[0]!, [-120, 23.5])).toBeLessThan(1.5);
+    expect(away(ends[1]!, [100, 27.5])).toBeLessThan(1.5);
+  });
+
+  it('are neither stripes nor a pair along the grain', () => {
+    expect(read({ lines: [...grain, across(20), across(27), across(34)] })['lengthen-shorten']).toEqual([]);
+    const tuck = [40, 48].map((x) =>
+      pen([
+        [x, -60],
+        [x, 60],
+      ]),
+    );
+    expect(read({ lines: [...grain, ...tuck] })['lengthen-shorten']).toEqual([]);
   });
 });
 
