@@ -9,12 +9,12 @@ export interface KeptPictures {
   readonly bytes: ReadonlyMap<string, Uint8Array>;
 }
 
-/** `before` shots are in the set already; their files keep their names. */
-export function keptPictures(tables: ReadonlyMap<string, TableJpeg>, before: number): KeptPictures {
+/** `firstNumber` is the number of the first new shot: the pictures of earlier ones keep their names. */
+export function keptPictures(tables: ReadonlyMap<string, TableJpeg>, firstNumber: number): KeptPictures {
   const pictures = new Map<string, ShotPicture>();
   const bytes = new Map<string, Uint8Array>();
   [...tables].forEach(([photo, { jpeg, ...place }], index) => {
-    const file = `shot-${before + index + 1}.jpg`;
+    const file = `shot-${firstNumber + index}.jpg`;
     pictures.set(photo, { file, ...place });
     bytes.set(file, jpeg);
   });

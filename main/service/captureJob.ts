@@ -3,6 +3,7 @@ import { ok, type Result } from '../../shared/base/result.ts';
 import type { ParsedArgs } from '../../shared/contract/contract.ts';
 import type { Capture } from '../../shared/usecases/captured.ts';
 import { takeIn } from '../../shared/usecases/setFromCapture.ts';
+import { nextShotNumber } from '../../shared/usecases/shots.ts';
 import { isSettled } from '../../shared/vision/plane/phoneProfile.ts';
 import type { PhoneStore } from '../files/phoneStore.ts';
 import { captureFiles } from '../imaging/captureFiles.ts';
@@ -35,7 +36,7 @@ export async function capturePhotos(
   const taught = await phones.teach(lessons);
   const before = documents.get(document);
   if (!before.ok) return before;
-  const kept = keptPictures(tables, before.value.set.shots.length);
+  const kept = keptPictures(tables, nextShotNumber(before.value.set));
   const taken = takeIn(capture, {
     into: before.value.set,
     size: before.value.set.baseSize,

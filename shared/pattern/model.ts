@@ -21,6 +21,8 @@ export interface PatternSet {
   /** The cutting list: what the set should hold. */
   readonly expectedPieces: readonly ExpectedPiece[];
   readonly bodies: readonly Body[];
+  /** The cloth it is to be cut from: usable width between the selvages. Absent = not said. */
+  readonly fabric?: { readonly widthMm: number };
   readonly shots: readonly Shot[];
   readonly history: readonly HistoryStep[];
 }
@@ -125,8 +127,20 @@ export interface Shape {
   readonly accuracy: Accuracy;
   /** Where the shape lay when its photo was taken; absent when it came from no photo. */
   readonly placement?: Placement;
+  /** Stretches of the traced line that no photo showed well; absent = none. Named by places (unsureSpans.ts). */
+  readonly unsure?: readonly UnsureLine[];
   /** Corrections by hand in the order in which they were made: made again when the piece is traced anew (repairs.ts). */
   readonly repairs?: readonly Repair[];
+}
+
+/** Why the line may be wrong there: hardly visible, something lay over it, in shadow, or bridged without anything seen. */
+export const UNSURE_REASONS = ['weak-edge', 'covered', 'shadow', 'gap'] as const;
+export type UnsureReason = (typeof UNSURE_REASONS)[number];
+
+/** Points along the line as it was traced there, at least two; a place that the line has left is no longer unsure. */
+export interface UnsureLine {
+  readonly reason: UnsureReason;
+  readonly points: readonly Point[];
 }
 
 /** One correction by hand. Points are in the shape's own frame, where the thing lay before the correction. */
@@ -144,6 +158,8 @@ export type RepairDeed =
   /** The corner at which two edges met that are one. */
   | { readonly kind: 'edges-joined'; readonly at: Point }
   | { readonly kind: 'mark-added'; readonly mark: RepairMark }
+  /** The mark that lay at `from` has these places now and stays the mark that it was. */
+  | { readonly kind: 'mark-moved'; readonly from: Point; readonly mark: RepairMark }
   /** The place of a notch, hole or button, the apex of a dart, the middle of a line. */
   | { readonly kind: 'mark-removed'; readonly mark: RepairMark['kind']; readonly at: Point };
 
@@ -283,15 +299,29 @@ export interface Seam {
   readonly wantedEaseMm: number | null;
   /** Wanted ease by section between the matched notches, from the seam's start; null = not said. */
   readonly wantedSectionsMm: readonly number[] | null;
-  /** Length that one side has beyond the other on purpose (waistband underlap, collar extension): second minus first. */
+  /**
+   * Length that one side has beyond the other on purpose (waistband underlap, cuff or collar extension): that of the band
+   * where exactly one side is a band, else of the second side.
+   */
   readonly overlapMm: number;
   readonly status: 'proposed' | 'confirmed';
 }
 
-/** A body that the garment is for; girths and lengths in millimetres by name ("bust", "waist", "hip"). */
+/** How closely a garment is to lie, by its ease at the bust. */
+export const FIT_CLASSES = ['close', 'fitted', 'semi-fitted', 'loose', 'very loose'] as const;
+export type FitClass = (typeof FIT_CLASSES)[number];
+
+/**
+ * A body that the garment is for; girths and lengths in millimetres by name (bodyMeasures.ts). A body that is named as one of
+ * the set's sizes is the body that this size was drafted for.
+ */
 export interface Body {
   readonly name: string;
   readonly measuresMm: Readonly<Record<string, number>>;
+  /** The size that is sewn for this body; absent = not said. */
+  readonly size?: Size;
+  /** How closely it is to fit; absent = as the pattern has it. */
+  readonly wanted?: FitClass;
 }
 
 /** One photo taken in. */
@@ -304,6 +334,20 @@ export interface Shot {
   readonly warnings: readonly { readonly code: string; readonly message: string }[];
   /** The true-scale picture kept in the set file; absent when none was kept. */
   readonly picture?: ShotPicture;
+  /** Where lengths can be trusted and what would make the photo better; absent in shots of older files. */
+  readonly quality?: ShotQuality;
+}
+
+/** A map over the photo, cell by cell, row by row from its top left. */
+export interface ShotQuality {
+  readonly columns: number;
+  readonly rows: number;
+  /** Relative standard uncertainty of a short length in each cell; null = no table is seen there. */
+  readonly sigmaRatios: readonly (number | null)[];
+  /** Table millimetres of the corners of the cells, (columns + 1) x (rows + 1); null = no table is seen there. */
+  readonly cornersMm: readonly (Point | null)[];
+  /** What to do to make the photo better, most worthwhile first. */
+  readonly advice: readonly { readonly code: string; readonly message: string }[];
 }
 
 /** A picture of the table at true scale. */

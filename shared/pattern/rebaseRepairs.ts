@@ -31,13 +31,16 @@ export interface Rebased {
   readonly shape: Shape;
   /** Corrections that found no place in this trace. */
   readonly unfit: readonly Repair[];
+  /** How the old outline lies on the new one; null when they are not traces of one piece. */
+  readonly newFromOld: Affine | null;
 }
 
 /** The new trace with the old one's corrections made again, those that were set aside before tried again too. */
 export function rebaseRepairs(old: Shape, traced: Shape): Rebased {
   const repairs = old.repairs ?? [];
-  if (repairs.length === 0) return { shape: traced, unfit: [] };
   const aligned = alignShapes(old, traced);
+  const newFromOld = aligned?.newFromOld ?? null;
+  if (repairs.length === 0) return { shape: traced, unfit: [], newFromOld };
   let shape = traced;
   const kept: Repair[] = [];
   for (const repair of repairs) {
@@ -46,7 +49,7 @@ export function rebaseRepairs(old: Shape, traced: Shape): Rebased {
     if (made?.ok) shape = made.value;
     kept.push({ ...moved, setAside: !(made?.ok ?? false) });
   }
-  return { shape: { ...shape, repairs: kept }, unfit: kept.filter(({ setAside }) => setAside) };
+  return { shape: { ...shape, repairs: kept }, unfit: kept.filter(({ setAside }) => setAside), newFromOld };
 }
 
 /** Lays the old outline onto the new one; null when they are not traces of one piece. */
@@ -152,6 +155,8 @@ function movedDeed(deed: RepairDeed, map: Affine): RepairDeed {
       return { kind: deed.kind, at: apply(map, deed.at) };
     case 'mark-added':
       return { kind: deed.kind, mark: movedMark(deed.mark, map) };
+    case 'mark-moved':
+      return { kind: deed.kind, from: apply(map, deed.from), mark: movedMark(deed.mark, map) };
     case 'mark-removed':
       return { kind: deed.kind, mark: deed.mark, at: apply(map, deed.at) };
   }

@@ -3,14 +3,18 @@
 import type { Point } from '../base/points.ts';
 import { fail, ok, type Result } from '../base/result.ts';
 import { pathLengthMm, pointAtLength, subPath } from '../geometry/arcLength.ts';
-import { type CubicPath, endOf, joinPaths, startOf } from '../geometry/cubicPath.ts';
+import { type CubicPath, endOf, joinPaths, slicePath, startOf } from '../geometry/cubicPath.ts';
 import { nearestOnPath } from '../geometry/nearest.ts';
 import { distance, lerp, sub } from '../geometry/vector.ts';
 import type { Dart, Edge, Notch, OtherMark, Repair, RepairDeed, RepairMark, Shape } from './model.ts';
 import { seamlineOf } from './seamline.ts';
+import { withoutUnsure } from './unsureSpans.ts';
 
 /** A correction finds its corner, edge or mark again when it lies this near: traces of one piece differ by far less. */
 export const REPAIR_REACH_MM = 6;
+
+/** Parameters this near to a joint of a path mean the joint. */
+const AT_JOINT = 1e-4;
 
 /** A split this near to a corner would leave an edge of no length. */
 const SHORTEST_EDGE_MM = 1;
@@ -43,6 +47,8 @@ export function applyRepair(shape: Shape, deed: RepairDeed): Result<Shape> {
       return joinEdges(shape, deed.at);
     case 'mark-added':
       return addMark(shape, deed.mark);
+    case 'mark-moved':
+      return moveMark(shape, deed.from, deed.mark);
     case 'mark-removed':
       return ok(removeMark(shape, deed.mark, deed.at));
   }
@@ -61,6 +67,8 @@ export function repairName(deed: RepairDeed): string {
       return 'joined edge';
     case 'mark-added':
       return `added ${deed.mark.kind}`;
+    case 'mark-moved':
+      return `moved ${deed.mark.kind}`;
     case 'mark-removed':
       return `removed ${deed.mark}`;
   }
@@ -117,13 +125,25 @@ function redrawStretch(shape: Shape, curve: readonly Point[]): Result<Shape> {
     .toSorted((p, q) => p.awayMm - q.awayMm)[0];
   if (found === undefined || found.awayMm > REPAIR_REACH_MM || found.a.atMm >= found.b.atMm) return unfit('No edge');
   const edge = shape.ring[found.index]!;
-  const lengthMm = pathLengthMm(edge.curve);
-  const parts: CubicPath[] = [];
-  if (found.a.atMm > 0) parts.push(subPath(edge.curve, 0, found.a.atMm));
-  parts.push(between(curve, found.a.point, found.b.point));
-  if (found.b.atMm < lengthMm) parts.push(subPath(edge.curve, found.b.atMm, lengthMm));
+  const count = (edge.curve.length - 1) / 3;
+  const [fromT, toT] = [ontoJoint(found.a.t), ontoJoint(found.b.t)];
+  const before = fromT > 0 ? slicePath(edge.curve, 0, fromT) : null;
+  const after = toT < count ? slicePath(edge.curve, toT, count) : null;
+  const drawn = between(
+    curve,
+    before === null ? startOf(edge.curve) : endOf(before),
+    after === null ? endOf(edge.curve) : startOf(after),
+  );
+  const parts = [before, drawn, after].filter((part) => part !== null);
   const next = shape.ring.map((other, i) => (i === found.index ? { ...edge, curve: joinPaths(parts) } : other));
-  return ok(reseated(shape, next, (id) => [id]));
+  // What a person drew there is no longer doubtful.
+  return ok(reseated(withoutUnsure(shape, edge.id, found.a.atMm, found.b.atMm), next, (id) => [id]));
+}
+
+/** A place next to where two cubics of a path join is the joint: no slivers between a drawn stretch and the next joint. */
+function ontoJoint(t: number): number {
+  const joint = Math.round(t);
+  return Math.abs(t - joint) < AT_JOINT ? joint : t;
 }
 
 /** The first part keeps the edge's id, so that seams still find it; the second is named after it. */
@@ -205,14 +225,50 @@ function addMark(shape: Shape, mark: RepairMark): Result<Shape> {
   }
 }
 
+/** Takes the place that it is given and stays the mark that it was; where there is none any more, it is one to add. */
+function moveMark(shape: Shape, from: Point, mark: RepairMark): Result<Shape> {
+  switch (mark.kind) {
+    case 'notch': {
+      const index = notchNear(shape, from);
+      if (index < 0) return addMark(shape, mark);
+      const edgeIndex = nearestEdge(shape.ring, mark.at);
+      if (nearestOnPath(shape.ring[edgeIndex]!.curve, mark.at).distanceMm > REPAIR_REACH_MM) return unfit('No edge');
+      const { path, edge } = seamlineOf(shape).edges[edgeIndex]!;
+      const { atMm } = nearestOnPath(path, mark.at);
+      const moved = { edge: edge.id, atMm, count: mark.count };
+      return ok({ ...shape, notches: shape.notches.map((one, i) => (i === index ? { ...one, ...moved } : one)) });
+    }
+    case 'dart': {
+      const index = nearestWithin(shape.darts.map(({ apex }) => distance(apex, from)));
+      const dart = shape.darts[index];
+      if (dart === undefined) return addMark(shape, mark);
+      const { curve } = shape.ring.find(({ id }) => id === dart.edge)!;
+      const [a, b] = mark.legs.map((leg) => nearestOnPath(curve, leg)) as [NearPlaced, NearPlaced];
+      if (Math.max(a.distanceMm, b.distanceMm) > REPAIR_REACH_MM) return unfit('No edge');
+      const legs = a.atMm <= b.atMm ? ([a.point, b.point] as const) : ([b.point, a.point] as const);
+      return ok({
+        ...shape,
+        darts: shape.darts.map((one) => (one === dart ? { ...one, legs, apex: mark.apex } : one)),
+      });
+    }
+    case 'grainline':
+      return addMark(shape, mark);
+    default: {
+      const old = shape.marks.find((other) => isSameMark(other, mark.kind, from));
+      if (old === undefined) return addMark(shape, mark);
+      const moved: OtherMark = 'at' in mark ? { kind: mark.kind, id: old.id, at: mark.at } : { ...mark, id: old.id };
+      return ok({ ...shape, marks: shape.marks.map((other) => (other === old ? moved : other)) });
+    }
+  }
+}
+
 type NearPlaced = ReturnType<typeof nearestOnPath>;
 
 /** What the new trace did not read needs no removing. */
 function removeMark(shape: Shape, kind: RepairMark['kind'], at: Point): Shape {
   switch (kind) {
     case 'notch': {
-      const places = shape.notches.map((notch) => distance(notchPlace(shape, notch), at));
-      const index = nearestWithin(places, REPAIR_REACH_MM + offsetAt(shape, at));
+      const index = notchNear(shape, at);
       return { ...shape, notches: shape.notches.filter((_, i) => i !== index) };
     }
     case 'dart': {
@@ -261,6 +317,12 @@ export function notchPlace(shape: Shape, notch: Notch): Point {
   return pointAtLength(edge.path, notch.atMm).point;
 }
 
+/** Index of the notch nearest to a place on the traced line or the seamline; -1 when none is near. */
+function notchNear(shape: Shape, at: Point): number {
+  const places = shape.notches.map((notch) => distance(notchPlace(shape, notch), at));
+  return nearestWithin(places, REPAIR_REACH_MM + offsetAt(shape, at));
+}
+
 /** How far the seamline lies from the traced line there. */
 function offsetAt(shape: Shape, at: Point): number {
   const { path } = seamlineOf(shape).edges[nearestEdge(shape.ring, at)]!;
@@ -283,8 +345,8 @@ function nearestEdge(ring: readonly Edge[], at: Point): number {
   return distances.indexOf(Math.min(...distances));
 }
 
-/** The shape with a new ring: notches and pleats keep their places, darts the edge they open on. */
-function reseated(shape: Shape, ring: readonly Edge[], heirs: (edgeId: string) => readonly string[]): Shape {
+/** The shape with a new ring: notches and pleats keep their places, darts the edge they open on and their legs on it. */
+export function reseated(shape: Shape, ring: readonly Edge[], heirs: (edgeId: string) => readonly string[]): Shape {
   const bare: Shape = { ...shape, ring };
   const line = seamlineOf(bare);
   const before = seamlineOf(shape);
@@ -308,7 +370,10 @@ function reseated(shape: Shape, ring: readonly Edge[], heirs: (edgeId: string) =
     darts: shape.darts.map((dart) => {
       const mouth = lerp(dart.legs[0], dart.legs[1], 0.5);
       const own = ring.filter((edge) => heirs(dart.edge).includes(edge.id));
-      return { ...dart, edge: own[nearestEdge(own, mouth)]!.id };
+      const edge = own[nearestEdge(own, mouth)]!;
+      if (shape.ring.includes(edge)) return { ...dart, edge: edge.id };
+      const onLine = (leg: Point): Point => nearestOnPath(edge.curve, leg).point;
+      return { ...dart, edge: edge.id, legs: [onLine(dart.legs[0]), onLine(dart.legs[1])] };
     }),
   };
 }

@@ -1,31 +1,27 @@
 // Photo → pieces: the stages one after the other. Each stage's warnings are handed on; the first failure ends the photo.
 import type { TablePointMm } from '../base/points.ts';
 import { fail, ok, type Result, type Warning } from '../base/result.ts';
-import { CHEQUER_AT, cardMmFromUpright, cardNumber } from '../vision/cards/cardLayout.ts';
 import type { FoundCard } from '../vision/cards/foundCard.ts';
-import type { Photo, PhotoMetadata } from '../vision/image.ts';
+import type { Photo } from '../vision/image.ts';
 import type { InkLine } from '../vision/ink/inkLines.ts';
 import type { Excursion } from '../vision/outline/findExcursions.ts';
 import { marksAwayFromRim, type PhotoRim, rimFlags } from '../vision/outline/photoRim.ts';
-import type { PrintScale } from '../vision/plane/cardBodies.ts';
 import { type ErrorModes, errorModes, FLAT_PAPER, lengthUncertainty } from '../vision/plane/lengthUncertainty.ts';
-import { type PhoneProfile, profileKey } from '../vision/plane/phoneProfile.ts';
 import { photoQuality } from '../vision/plane/photoQuality.ts';
 import { type PlaneSolution, photoFromTable, tableFromPhoto } from '../vision/plane/planeSolution.ts';
 import type { PaperRegion } from '../vision/segment/paperRegion.ts';
 import type { TablePicture } from '../vision/segment/tablePicture.ts';
 import type { StageContext } from '../vision/stageContext.ts';
 import { chooseOutline } from '../vision/stages/chooseOutline.ts';
-import { type CardsInPhoto, findCards } from '../vision/stages/findCards.ts';
 import { readMarks } from '../vision/stages/readMarks.ts';
 import { RECTIFY_DEFAULTS, rectify } from '../vision/stages/rectify.ts';
 import { refineOutline } from '../vision/stages/refineOutline.ts';
 import { segmentPaper } from '../vision/stages/segmentPaper.ts';
-import { solvePlane, type TapedInput } from '../vision/stages/solvePlane.ts';
 import { type DrawnOutline, drawnOutlines, findInkLines, planeMapOf } from '../vision/stages/traceInk.ts';
 import type { TracedMark, TracedPiece } from '../vision/traced.ts';
 import type { CapturedPhoto, CaptureOptions, SeenOutline, TablePhoto, TapedCards } from './captured.ts';
 import { type MeasuredOutline, pieceFromOutline } from './pieceFromOutline.ts';
+import { planeOf, searchCards, tapesFor } from './solvePhoto.ts';
 
 /** What one photo gives, with its picture at true scale. */
 export interface PhotoRead {
@@ -36,15 +32,11 @@ export interface PhotoRead {
 /** Reads every piece in one photo. Pure: the same photo gives the same pieces. */
 export function capturePhoto(photo: Photo, options: CaptureOptions, context: StageContext): Result<PhotoRead> {
   context.report(0.1, `Looking for reference cards in ${photo.name}`);
-  const found = searchCards(photo, context);
-  if (found.cards.length === 0 && found.mirrored > 0) return onlyMirrored(photo.name);
+  const cards = searchCards(photo, context);
+  if (!cards.ok) return cards;
+  const found = cards.value;
   context.report(0.25, `Measuring the table in ${photo.name}`);
-  const frame = { widthPx: photo.rgb.widthPx, heightPx: photo.rgb.heightPx, metadata: photo.metadata };
-  const plane = solvePlane(frame, found.cards, {
-    printScale: printScaleOf(options),
-    phoneProfile: profileFor(photo.metadata, options.phones),
-    tapedDistances: options.taped.map(tapedInput),
-  });
+  const plane = planeOf(photo, found, options);
   if (!plane.ok) return plane;
   const { solution } = plane.value;
   context.report(0.35, `Looking for pieces in ${photo.name}`);
@@ -84,7 +76,9 @@ export function capturePhoto(photo: Photo, options: CaptureOptions, context: Sta
         ...whole.map((outlined, i) => seenOutline(outlined, pieces[i]!.marks, new Uint8Array(0))),
         ...parts.map((part) => partialOutline(photo, part, solution, lines, rim)),
       ],
-      tapedUnseen: options.taped.filter((_, i) => plane.value.tapedUnseen.includes(i)),
+      tapedUnseen: tapesFor(photo.name, options.taped).filter(
+        (tape, i): tape is TapedCards => !('photo' in tape) && plane.value.tapedUnseen.includes(i),
+      ),
       warnings: [
         ...found.warnings,
         ...solution.warnings,
@@ -95,19 +89,6 @@ export function capturePhoto(photo: Photo, options: CaptureOptions, context: Sta
     },
     table: { image: table.rgb, mmPerPixel: table.mmPerPx, originMm: table.originMm },
   });
-}
-
-/** The quick search first; the thorough one only where the quick one saw nothing at all. */
-function searchCards(photo: Photo, context: StageContext): CardsInPhoto {
-  const quick = findCards(photo, { search: 'quick' }, context);
-  return quick.cards.length + quick.mirrored > 0 ? quick : findCards(photo, { search: 'thorough' }, context);
-}
-
-function onlyMirrored(name: string): Result<never> {
-  return fail(
-    'card-mirrored',
-    `${name} shows its reference cards mirrored: photograph the table itself, not its reflection, and do not mirror the picture afterwards.`,
-  );
 }
 
 const DRAWING_CUT_OFF: Warning = {
@@ -121,21 +102,6 @@ export function noPiece(name: string): Result<never> {
     'no-piece',
     `${name} shows its reference cards but no whole pattern piece: lay the piece so that all of it is in the picture, on a table that differs from its paper, and take the photo again.`,
   );
-}
-
-/** The tape's ends in card millimetres; the ids were checked when they were typed. */
-function tapedInput({ from, to, lengthMm, sigmaMm }: TapedCards): TapedInput {
-  const end = (cardId: string) => ({ cardId, cardMm: cardMmFromUpright(cardNumber(cardId), CHEQUER_AT) });
-  return { from: end(from), to: end(to), lengthMm, sigmaMm };
-}
-
-function profileFor(metadata: PhotoMetadata, phones: readonly PhoneProfile[]): PhoneProfile | null {
-  const key = profileKey(metadata);
-  return phones.find((phone) => phone.key === key) ?? null;
-}
-
-function printScaleOf({ printScale }: CaptureOptions): PrintScale | null {
-  return printScale === null ? null : { xRatio: printScale.x, yRatio: printScale.y, checked: true };
 }
 
 /** An outline measured on the photo, with what notches are read from. */

@@ -18,8 +18,15 @@ export interface CaptureOptions {
   readonly outline: 'auto' | 'paper' | 'drawn';
   /** What earlier photos taught; a photo uses the one of its own phone and setting. */
   readonly phones: readonly PhoneProfile[];
-  readonly taped: readonly TapedCards[];
+  readonly taped: readonly Taped[];
+  /** Whether photos that show the same cards lying unmoved are joined; absent = they are. */
+  readonly arrangement?: Arrangement;
 }
+
+/** One table seen in several photos, or a table of its own in each. */
+export type Arrangement = 'one-table' | 'separate';
+
+export type Taped = TapedCards | TapedPoints;
 
 /**
  * A distance measured with a tape between two cards: from the top left corner of the one's chequer to the top left corner
@@ -28,6 +35,16 @@ export interface CaptureOptions {
 export interface TapedCards {
   readonly from: string;
   readonly to: string;
+  readonly lengthMm: number;
+  readonly sigmaMm: number;
+}
+
+/** A distance between two points picked in one photo: along a tape or ruler that lies in it, or between two things on the table. */
+export interface TapedPoints {
+  readonly photo: string;
+  /** Pixels of the upright photo. */
+  readonly fromPx: Point;
+  readonly toPx: Point;
   readonly lengthMm: number;
   readonly sigmaMm: number;
 }
@@ -76,5 +93,7 @@ export interface CapturedPhoto {
 export interface Capture {
   readonly photos: readonly CapturedPhoto[];
   readonly pieces: readonly TracedPiece[];
+  /** Files of the photos that were joined, table by table. */
+  readonly joined: readonly (readonly string[])[];
   readonly warnings: readonly Warning[];
 }

@@ -1,17 +1,18 @@
 // Puts what was read from several photos together: photos of one table are joined, pieces get ids of their own, warnings say
 // which photo they speak of.
 import type { Warning } from '../base/result.ts';
-import type { Capture, CapturedPhoto, TapedCards } from './captured.ts';
-import { joinShots } from './joinShots.ts';
+import type { Arrangement, Capture, CapturedPhoto, TapedCards } from './captured.ts';
+import { joinShots, withoutJoining } from './joinShots.ts';
 
 /** Photos in the order in which they were given. */
-export function combineShots(given: readonly CapturedPhoto[]): Capture {
+export function combineShots(given: readonly CapturedPhoto[], arrangement: Arrangement = 'one-table'): Capture {
   const several = given.length > 1;
-  const { photos, groups, warnings } = joinShots(given);
+  const { photos, groups, warnings } = arrangement === 'separate' ? withoutJoining(given) : joinShots(given);
   const pieces = photos.flatMap((photo) => photo.pieces);
   return {
     photos,
     pieces: pieces.map((piece, index) => ({ ...piece, id: `p${index + 1}` })),
+    joined: groups,
     warnings: [
       ...photos.flatMap((photo) =>
         photo.warnings.map(({ code, message }) => ({ code, message: several ? `${photo.file}: ${message}` : message })),

@@ -61,13 +61,20 @@ export function joinShots(photos: readonly CapturedPhoto[]): JoinedCapture {
     );
   }
   return {
-    photos: after.map(({ photo, leftOver }) => ({
-      ...photo,
-      warnings: [...photo.warnings, ...Array.from({ length: leftOver }, () => CUT_OFF)],
-    })),
+    photos: after.map(settledPhoto),
     groups: groups.map(({ members }) => members.map((index) => photos[index]!.file)),
     warnings,
   };
+}
+
+/** Every photo by itself, as when each shows a table of its own. */
+export function withoutJoining(photos: readonly CapturedPhoto[]): JoinedCapture {
+  const after = photos.map((photo) => settledPhoto({ photo, leftOver: partsOf(photo).length }));
+  return { photos: after, groups: [], warnings: [] };
+}
+
+function settledPhoto({ photo, leftOver }: Draft): CapturedPhoto {
+  return { ...photo, warnings: [...photo.warnings, ...Array.from({ length: leftOver }, () => CUT_OFF)] };
 }
 
 /** A photo on its way through joining, with the pieces that still run out of it. */

@@ -4,8 +4,19 @@ import type { Point, TablePointMm } from '../base/points.ts';
 import { lengthToParameter, pathLengthMm, subPath } from '../geometry/arcLength.ts';
 import { type CubicPath, joinPaths, reversePath } from '../geometry/cubicPath.ts';
 import { nearestOnPath } from '../geometry/nearest.ts';
-import { lerp } from '../geometry/vector.ts';
-import type { Accuracy, Dart, Edge, Grainline, Notch, OtherMark, PiecePlan, Pleat, Shape } from '../pattern/model.ts';
+import { distance, lerp } from '../geometry/vector.ts';
+import type {
+  Accuracy,
+  Dart,
+  Edge,
+  Grainline,
+  Notch,
+  OtherMark,
+  PiecePlan,
+  Pleat,
+  Shape,
+  UnsureLine,
+} from '../pattern/model.ts';
 import { seamlineOf } from '../pattern/seamline.ts';
 import type { TracedEdge, TracedMark, TracedPiece } from '../vision/traced.ts';
 import type { PlanMatch, TracedRing } from './matchPlan.ts';
@@ -74,10 +85,29 @@ export function shapeFromTrace(
     marks: otherMarksOf(piece.marks, place),
     accuracy,
     ...(faceDown ? {} : { placement: { shot, originMm, turnDeg: 0 } }),
+    ...unsureOf(piece, place),
   };
   const read = notchesOf(piece.marks, bare, place);
   const notches = named === null ? read : nameNotches(read, bare, named.plan);
   return { ...bare, notches, pleats: named === null ? [] : pleatsOf(notches, named.plan) };
+}
+
+/** Points this far apart say well enough where a stretch lies. */
+const UNSURE_STEP_MM = 3;
+
+function unsureOf(piece: TracedPiece, place: (at: TablePointMm) => Point): Pick<Shape, 'unsure'> {
+  const { outline } = piece;
+  const lines = piece.unsure.flatMap(({ fromIndex, toIndex, reason }): UnsureLine[] => {
+    const count = (toIndex - fromIndex + outline.length) % outline.length;
+    const points: Point[] = [];
+    for (let i = 0; i <= count; i++) {
+      const at = place(outline[(fromIndex + i) % outline.length]!);
+      const last = points.at(-1);
+      if (last === undefined || i === count || distance(last, at) >= UNSURE_STEP_MM) points.push(at);
+    }
+    return points.length < 2 ? [] : [{ reason, points }];
+  });
+  return lines.length === 0 ? {} : { unsure: lines };
 }
 
 interface PlacedEdge extends Omit<TracedEdge, 'curve'> {

@@ -1,6 +1,8 @@
 // Puts what was traced into a set: into a plan's pieces where they are recognised, beside them where not.
 import type { Warning } from '../base/result.ts';
-import type { Accuracy, PatternSet, Piece, Shape, Shot, ShotPicture, Size } from '../pattern/model.ts';
+import { dropDangling } from '../pattern/dropDangling.ts';
+import { keepNames, keepSayings } from '../pattern/keepNames.ts';
+import type { Accuracy, PatternSet, Piece, Repair, Seam, Shape, ShotPicture, Size } from '../pattern/model.ts';
 import { alignShapes, rebaseRepairs } from '../pattern/rebaseRepairs.ts';
 import { repairName } from '../pattern/repairs.ts';
 import { PLANE_PRIORS } from '../vision/plane/priors.ts';
@@ -8,12 +10,15 @@ import type { TracedPiece } from '../vision/traced.ts';
 import type { Capture, CaptureOptions } from './captured.ts';
 import { assignPlans } from './matchPlan.ts';
 import { ringOfTrace, shapeFromTrace, type TraceDefaults } from './pieceFromTrace.ts';
+import { nextShotNumber, shotId, shotOf, shotSource, withoutReplaced } from './shots.ts';
 
 export interface TakeIn {
   readonly into: PatternSet;
   readonly size: Size;
   /** Pictures kept of the shots, by photo file name. */
   readonly pictures: ReadonlyMap<string, ShotPicture>;
+  /** The piece that the photos are said to show again; absent = whichever they show. */
+  readonly again?: string | undefined;
   /** As the capture was told: decides how much of the scale error all shots of one print share. */
   readonly printScale: CaptureOptions['printScale'];
 }
@@ -43,12 +48,13 @@ export function emptySet(name: string): PatternSet {
 /** A new set with the capture in it; shapes of the same piece and size are replaced. */
 export function takeIn(
   capture: Capture,
-  { into, size, pictures, printScale }: TakeIn,
+  { into, size, pictures, printScale, again: wanted }: TakeIn,
 ): {
   readonly set: PatternSet;
   readonly warnings: readonly Warning[];
 } {
-  const shots = new Map(capture.photos.map((photo, index) => [photo.file, `shot-${into.shots.length + index + 1}`]));
+  const firstNumber = nextShotNumber(into);
+  const shots = new Map(capture.photos.map((photo, index) => [photo.file, shotId(firstNumber + index)]));
   const planned = into.pieces.flatMap((piece) => (piece.plan === undefined ? [] : [{ piece, plan: piece.plan }]));
   const assigned = assignPlans(
     planned.map(({ plan }) => plan),
@@ -57,11 +63,14 @@ export function takeIn(
   const printSigmaRatio = printScale === null ? PLANE_PRIORS.printUncheckedRatio : PLANE_PRIORS.printCheckedRatio;
   const pieces = new Map(into.pieces.map((piece) => [piece.id, piece]));
   const warnings: Warning[] = [];
+  const named = wanted === undefined ? null : tracedAgain(capture, pieces.get(wanted), size);
+  if (named !== null && named.index === null) warnings.push(notSeenAgain(named.piece.name));
   capture.pieces.forEach((traced, index) => {
     const accuracy = accuracyOf(traced, capture, shots, printSigmaRatio);
     const shot = shots.get(traced.photos[0] ?? '') ?? '';
     const found = assigned.get(index);
-    const again = found === undefined ? sameUnplanned(traced, size, pieces) : null;
+    const isWanted = named !== null && named.index === index && named.piece.plan === undefined;
+    const again = isWanted ? named.piece : found === undefined ? sameUnplanned(traced, size, pieces) : null;
     if (again !== null) {
       const fresh = shapeFromTrace(traced, accuracy, shot, null, UNPLANNED);
       pieces.set(again.id, retraced(again, size, fresh, traced, warnings));
@@ -77,21 +86,58 @@ export function takeIn(
     const shape = shapeFromTrace(traced, accuracy, shot, { plan, match: found.match }, UNPLANNED);
     pieces.set(piece.id, retraced(piece, size, shape, traced, warnings));
   });
+  const whole = dropDangling({
+    ...into,
+    sizes: into.sizes.includes(size) ? into.sizes : [...into.sizes, size],
+    pieces: [...pieces.values()],
+    shots: [...into.shots, ...capture.photos.map((photo) => shotOf(photo, shots.get(photo.file)!, pictures))],
+  });
   return {
-    set: {
-      ...into,
-      sizes: into.sizes.includes(size) ? into.sizes : [...into.sizes, size],
-      pieces: [...pieces.values()],
-      shots: [...into.shots, ...capture.photos.map((photo) => shotOf(photo, shots.get(photo.file)!, pictures))],
-    },
-    warnings,
+    set: { ...whole.set, shots: withoutReplaced(whole.set, into.shots) },
+    warnings: [...warnings, ...whole.dropped.map(seamDropped)],
+  };
+}
+
+/** Which traced piece is the one that was asked for: the one whose outline lies best on the known one. */
+function tracedAgain(
+  capture: Capture,
+  piece: Piece | undefined,
+  size: Size,
+): { readonly piece: Piece; readonly index: number | null } | null {
+  const known = piece?.shapes[size];
+  if (piece === undefined || known === undefined) return null;
+  const fits = capture.pieces
+    .flatMap((traced, index) => {
+      const aligned = alignShapes(known, bareShape(traced));
+      return aligned === null ? [] : [{ index, awayMm: aligned.medianMm }];
+    })
+    .toSorted((a, b) => a.awayMm - b.awayMm);
+  return { piece, index: fits[0]?.index ?? null };
+}
+
+/** Outline alone, to be compared. */
+function bareShape(traced: TracedPiece): Shape {
+  return shapeFromTrace(traced, { scaleSources: [], pointSigmaMm: 0 }, '', null, UNPLANNED);
+}
+
+function notSeenAgain(piece: string): Warning {
+  return {
+    code: 'piece-not-again',
+    message: `None of the pieces in these photos has the outline of ${piece}, so it stays as it was; lay it face up and whole in the picture, or treat the new piece as a piece of its own.`,
+  };
+}
+
+function seamDropped({ name }: Seam): Warning {
+  return {
+    code: 'seam-dropped',
+    message: `The seam ${name} joined an edge that the new trace does not have any more and was taken out; add it again.`,
   };
 }
 
 /** A piece without a plan that was traced from the same photos before: named and corrected by hand, perhaps. */
 function sameUnplanned(traced: TracedPiece, size: Size, pieces: ReadonlyMap<string, Piece>): Piece | null {
   const detail = traced.photos.join(', ');
-  const shape = shapeFromTrace(traced, { scaleSources: [], pointSigmaMm: 0 }, '', null, UNPLANNED);
+  const shape = bareShape(traced);
   for (const piece of pieces.values()) {
     const known = piece.shapes[size];
     if (piece.plan !== undefined || piece.origin.source !== 'photo' || piece.origin.detail !== detail) continue;
@@ -103,7 +149,7 @@ function sameUnplanned(traced: TracedPiece, size: Size, pieces: ReadonlyMap<stri
 /** The piece with its new shape, the corrections of the old one made again. */
 function retraced(piece: Piece, size: Size, fresh: Shape, traced: TracedPiece, warnings: Warning[]): Piece {
   const known = piece.shapes[size];
-  const { shape, unfit } = known === undefined ? { shape: fresh, unfit: [] } : rebaseRepairs(known, fresh);
+  const { shape, unfit } = known === undefined ? { shape: fresh, unfit: [] } : carriedOver(piece, known, fresh);
   for (const repair of unfit) warnings.push(repairUnfit(piece.name, repairName(repair)));
   const detail = traced.photos.join(', ');
   // The same photo read again is the same piece; another photo of it shows what has become of it since.
@@ -117,27 +163,22 @@ function retraced(piece: Piece, size: Size, fresh: Shape, traced: TracedPiece, w
   };
 }
 
+/** Corrections made again, names and allowances kept. */
+function carriedOver(
+  piece: Piece,
+  known: Shape,
+  fresh: Shape,
+): { readonly shape: Shape; readonly unfit: readonly Repair[] } {
+  const { shape, unfit, newFromOld } = rebaseRepairs(known, fresh);
+  if (piece.plan !== undefined) return { shape: keepSayings(known, shape), unfit };
+  const line = { ...shape, tracedLine: known.tracedLine };
+  return { shape: newFromOld === null ? shape : keepNames(known, line, newFromOld), unfit };
+}
+
 function repairUnfit(piece: string, what: string): Warning {
   return {
     code: 'repair-unfit',
     message: `${piece}: a correction by hand (${what}) found no place in the new trace and was set aside; make it again, or delete it.`,
-  };
-}
-
-function shotOf(
-  { file, plane, warnings }: Capture['photos'][number],
-  id: string,
-  pictures: ReadonlyMap<string, ShotPicture>,
-): Shot {
-  const picture = pictures.get(file);
-  return {
-    id,
-    file,
-    mmPerPixel: plane.mmPerPixel,
-    tiltDeg: plane.tiltDeg,
-    cards: plane.cards.map(({ id: card, residualPx }) => ({ id: card, residualPx })),
-    warnings: warnings.map(({ code, message }) => ({ code, message })),
-    ...(picture && { picture }),
   };
 }
 
@@ -154,11 +195,11 @@ function accuracyOf(
   );
   const print = Math.min(printSigmaRatio, piece.scaleSigmaRatio);
   const rest = Math.sqrt(Math.max(0, piece.scaleSigmaRatio ** 2 - print ** 2));
-  const shot = photos.map((photo) => shots.get(photo.file)).join('+');
+  const seenIn = photos.flatMap((photo) => shots.get(photo.file) ?? []);
   return {
     scaleSources: [
       { id: `print:${prints.join('+')}`, sigmaRatio: print },
-      { id: `shot:${shot}`, sigmaRatio: rest },
+      { id: shotSource(seenIn), sigmaRatio: rest },
     ],
     pointSigmaMm: piece.pointSigmaMm,
   };

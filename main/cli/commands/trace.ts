@@ -4,6 +4,7 @@ import { readPhoneProfile, writePhoneProfile } from '../../../shared/formats/pho
 import type { PatternSet } from '../../../shared/pattern/model.ts';
 import type { Capture, CaptureOptions, TapedCards } from '../../../shared/usecases/captured.ts';
 import { emptySet, takeIn } from '../../../shared/usecases/setFromCapture.ts';
+import { nextShotNumber } from '../../../shared/usecases/shots.ts';
 import { traceDocument } from '../../../shared/usecases/traceDocument.ts';
 import { isSettled, joinProfiles, type PhoneProfile } from '../../../shared/vision/plane/phoneProfile.ts';
 import { phoneStore } from '../../files/phoneStore.ts';
@@ -74,7 +75,7 @@ export async function traceFiles(
     const captured = need(await captureFiles(pool, files, capture, progress));
     if (captured.capture.pieces.length === 0) end('no-piece', noPiece(captured.capture));
     await teach(captured.capture, options, around);
-    const kept = keptPictures(captured.tables, into.shots.length);
+    const kept = keptPictures(captured.tables, nextShotNumber(into));
     const size = options.size ?? into.baseSize;
     const taken = takeIn(captured.capture, { into, size, pictures: kept.pictures, printScale: capture.printScale });
     const warnings = [...captured.capture.warnings, ...taken.warnings];

@@ -2,6 +2,7 @@
 // short hand-written set leaves out and that has only one sensible meaning.
 import type { Point } from '../../base/points.ts';
 import type {
+  Body,
   Edge,
   OtherMark,
   PatternSet,
@@ -12,6 +13,7 @@ import type {
   Seam,
   Shape,
   Shot,
+  ShotQuality,
 } from '../../pattern/model.ts';
 import { SET_FORMAT, type SetV1 } from './v1.ts';
 
@@ -40,7 +42,8 @@ export function modelFromDocument(doc: SetV1): PatternSet {
     pieces: doc.pieces.map((piece, index) => modelPiece(piece, pieceIds[index]!)),
     seams: doc.seams.map(modelSeam),
     expectedPieces: doc.expectedPieces,
-    bodies: doc.bodies,
+    bodies: doc.bodies.map(modelBody),
+    ...(doc.fabric && { fabric: doc.fabric }),
     shots: doc.shots.map(modelShot),
     history: doc.history,
   };
@@ -88,7 +91,13 @@ export function documentFromModel(set: PatternSet): SetV1 {
       kind: expected.kind,
       cut: expected.cut.map((entry) => ({ ...entry })),
     })),
-    bodies: set.bodies.map((body) => ({ name: body.name, measuresMm: { ...body.measuresMm } })),
+    bodies: set.bodies.map(({ name, measuresMm, size, wanted }) => ({
+      name,
+      measuresMm: { ...measuresMm },
+      ...(size === undefined ? {} : { size }),
+      ...(wanted === undefined ? {} : { wanted }),
+    })),
+    ...(set.fabric && { fabric: { ...set.fabric } }),
     shots: set.shots.map((shot) => ({
       id: shot.id,
       file: shot.file,
@@ -97,6 +106,7 @@ export function documentFromModel(set: PatternSet): SetV1 {
       cards: shot.cards.map((card) => ({ ...card })),
       warnings: shot.warnings.map((warning) => ({ ...warning })),
       ...(shot.picture && { picture: { ...shot.picture, originMm: pair(shot.picture.originMm) } }),
+      ...(shot.quality && { quality: documentQuality(shot.quality) }),
     })),
     history: set.history.map((step) => ({ what: step.what, params: { ...step.params }, sentence: step.sentence })),
   };
@@ -144,6 +154,7 @@ function modelShape(shape: ShapeV1): Shape {
     marks: shape.marks.map(modelMark),
     accuracy: shape.accuracy,
     ...(shape.placement && { placement: shape.placement }),
+    ...(shape.unsure && { unsure: shape.unsure }),
     ...(shape.repairs && { repairs: shape.repairs }),
   };
 }
@@ -176,8 +187,33 @@ function modelSeam(seam: SeamV1, index: number): Seam {
   return { ...seam, id: seam.id ?? `s${index + 1}`, sides: [seam.sides[0], seam.sides[1]] };
 }
 
-function modelShot({ picture, ...shot }: ShotV1): Shot {
-  return { ...shot, ...(picture && { picture }) };
+function modelBody({ name, measuresMm, size, wanted }: SetV1['bodies'][number]): Body {
+  return {
+    name,
+    measuresMm,
+    ...(size === undefined ? {} : { size }),
+    ...(wanted === undefined ? {} : { wanted }),
+  };
+}
+
+function modelShot({ picture, quality, ...shot }: ShotV1): Shot {
+  return { ...shot, ...(picture && { picture }), ...(quality && { quality }) };
+}
+
+function documentQuality({
+  columns,
+  rows,
+  sigmaRatios,
+  cornersMm,
+  advice,
+}: ShotQuality): NonNullable<ShotV1['quality']> {
+  return {
+    columns,
+    rows,
+    sigmaRatios: [...sigmaRatios],
+    cornersMm: cornersMm.map((corner) => corner && pair(corner)),
+    advice: advice.map(({ code, message }) => ({ code, message })),
+  };
 }
 
 function documentShape(shape: Shape): ShapeV1 {
@@ -223,6 +259,9 @@ function documentShape(shape: Shape): ShapeV1 {
       pointSigmaMm: shape.accuracy.pointSigmaMm,
     },
     ...(shape.placement && { placement: { ...shape.placement, originMm: pair(shape.placement.originMm) } }),
+    ...(shape.unsure && {
+      unsure: shape.unsure.map(({ reason, points }) => ({ reason, points: points.map(pair) })),
+    }),
     ...(shape.repairs && { repairs: shape.repairs.map(documentRepair) }),
   };
 }
@@ -239,6 +278,8 @@ function documentRepair(repair: Repair): RepairV1 {
       return { kind: repair.kind, id, setAside, at: pair(repair.at) };
     case 'mark-added':
       return { kind: repair.kind, id, setAside, mark: documentRepairMark(repair.mark) };
+    case 'mark-moved':
+      return { kind: repair.kind, id, setAside, from: pair(repair.from), mark: documentRepairMark(repair.mark) };
     case 'mark-removed':
       return { kind: repair.kind, id, setAside, mark: repair.mark, at: pair(repair.at) };
   }

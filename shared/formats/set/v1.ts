@@ -139,6 +139,7 @@ const repair = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('edge-split'), ...repairFacts, at: point }),
   z.object({ kind: z.literal('edges-joined'), ...repairFacts, at: point }),
   z.object({ kind: z.literal('mark-added'), ...repairFacts, mark: repairMark }),
+  z.object({ kind: z.literal('mark-moved'), ...repairFacts, from: point, mark: repairMark }),
   z.object({
     kind: z.literal('mark-removed'),
     ...repairFacts,
@@ -169,6 +170,15 @@ const shape = z.object({
     })
     .default({ scaleSources: [], pointSigmaMm: 0 }),
   placement: z.object({ shot: id, originMm: point, turnDeg: z.number().min(-360).max(360) }).optional(),
+  unsure: z
+    .array(
+      z.object({
+        reason: z.enum(['weak-edge', 'covered', 'shadow', 'gap']),
+        points: z.array(point).min(2).max(20_000),
+      }),
+    )
+    .optional()
+    .describe('Stretches of the traced line that no photo showed well.'),
   repairs: z
     .array(repair)
     .optional()
@@ -244,7 +254,9 @@ const seam = z.object({
     .default('even'),
   wantedEaseMm: mm.nullable().default(null),
   wantedSectionsMm: z.array(mm).nullable().default(null),
-  overlapMm: mm.default(0),
+  overlapMm: mm
+    .default(0)
+    .describe('What the band (waistband, cuff, collar; else the second side) has beyond the other on purpose.'),
   status: z.enum(['proposed', 'confirmed']).default('confirmed'),
 });
 
@@ -266,6 +278,24 @@ const shot = z.object({
       mmPerPixel: z.number().positive(),
       originMm: point,
     })
+    .optional(),
+  quality: z
+    .object({
+      columns: z.number().int().min(1).max(200),
+      rows: z.number().int().min(1).max(200),
+      sigmaRatios: z
+        .array(z.number().min(0).nullable())
+        .describe('Relative standard uncertainty of a short length, cell by cell; null = no table there.'),
+      cornersMm: z
+        .array(point.nullable())
+        .describe('Corners of the cells on the table, (columns + 1) x (rows + 1); null = no table there.'),
+      advice: z.array(z.object({ code: id, message: words })),
+    })
+    .refine(
+      ({ columns, rows, sigmaRatios, cornersMm }) =>
+        sigmaRatios.length === columns * rows && cornersMm.length === (columns + 1) * (rows + 1),
+      'one value for each cell and one for each corner of a cell',
+    )
     .optional(),
 });
 
@@ -290,7 +320,20 @@ export const setV1 = z.object({
     .array(z.object({ name: words.min(1), kind: pieceKind.default('other'), cut: z.array(cutEntry).default([]) }))
     .default([])
     .describe('The cutting list: what the set should hold.'),
-  bodies: z.array(z.object({ name: words.min(1), measuresMm: z.record(z.string(), mm) })).default([]),
+  bodies: z
+    .array(
+      z.object({
+        name: words.min(1).describe('A body named as one of the sizes is the one this size was drafted for.'),
+        measuresMm: z.record(z.string(), mm).describe('By name: bust, waist, hip, biceps, head, back length, …'),
+        size: z.string().min(1).optional().describe('The size that is sewn for this body.'),
+        wanted: z.enum(['close', 'fitted', 'semi-fitted', 'loose', 'very loose']).optional(),
+      }),
+    )
+    .default([]),
+  fabric: z
+    .object({ widthMm: z.number().positive().max(100_000) })
+    .optional()
+    .describe('The cloth it is cut from: usable width between the selvages.'),
   shots: z.array(shot).default([]),
   history: z
     .array(

@@ -1,11 +1,11 @@
 // Where in a photo a length can be trusted, and what would make the photo better: numbers for the map, plain sentences for
 // the person, before they go on.
-import { type PhotoPointPx, photoPx, tableMm } from '../../base/points.ts';
+import { type PhotoPointPx, type Point, photoPx, tableMm } from '../../base/points.ts';
 import type { Warning } from '../../base/result.ts';
 import { CARD_HEIGHT_MM, CARD_WIDTH_MM } from '../cards/cardLayout.ts';
 import { type Camera, halfDiagonalPx } from './cameraModel.ts';
 import { errorModes, FLAT_PAPER, lengthSigmaRatioAt } from './lengthUncertainty.ts';
-import { type PlacedCard, type PlaneSolution, photoFromTable } from './planeSolution.ts';
+import { type PlacedCard, type PlaneSolution, photoFromTable, tableFromPhoto } from './planeSolution.ts';
 
 /** Relative standard uncertainty of a short length over the photo, row by row from the top left, cell centres evenly spaced. */
 export interface TrustMap {
@@ -13,6 +13,8 @@ export interface TrustMap {
   readonly rows: number;
   /** columns x rows; Infinity where the table is not seen. */
   readonly sigmaRatios: readonly number[];
+  /** Table millimetres of the cells' corners, (columns + 1) x (rows + 1); null where the table is not seen. */
+  readonly cornersMm: readonly (Point | null)[];
 }
 
 export interface PhotoQuality {
@@ -31,6 +33,8 @@ const QUALITY = {
   goodRatio: 1.5e-3,
   /** ...unless it is so many times worse than the best place: what all places share (the print) is no matter of the cards. */
   worseThanBest: 1.8,
+  /** A place whose way to the table and back misses by more is not on the table. */
+  leadsBackPx: 1,
   /** Corner noise above this is blur or darkness, not the finder (0.15-0.3 px in good phone photos). */
   blurredPx: 0.45,
   /** Tilt beyond what the accuracy aims speak of. */
@@ -58,7 +62,19 @@ function trustMap(solution: PlaneSolution): TrustMap {
   for (let row = 0; row < rows; row++)
     for (let column = 0; column < columns; column++)
       sigmaRatios.push(lengthSigmaRatioAt(errors, cellPx(solution.camera, column, row)));
-  return { columns, rows, sigmaRatios };
+  const cornersMm: (Point | null)[] = [];
+  for (let row = 0; row <= rows; row++)
+    for (let column = 0; column <= columns; column++) cornersMm.push(cornerOf(solution, column, row));
+  return { columns, rows, sigmaRatios, cornersMm };
+}
+
+/** The corner at the top left of a cell; null where the lens model does not lead back to it from the table. */
+function cornerOf(solution: PlaneSolution, column: number, row: number): Point | null {
+  const { widthPx, heightPx } = solution.camera;
+  const px = photoPx((column / QUALITY.columns) * widthPx, (row / QUALITY.rows) * heightPx);
+  const at = tableFromPhoto(solution, px);
+  const back = photoFromTable(solution, at);
+  return Math.hypot(back[0] - px[0], back[1] - px[1]) <= QUALITY.leadsBackPx ? [at[0], at[1]] : null;
 }
 
 function cellPx({ widthPx, heightPx }: Camera, column: number, row: number): PhotoPointPx {

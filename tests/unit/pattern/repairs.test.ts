@@ -4,6 +4,7 @@ import { documentFromModel, modelFromDocument } from '../../../shared/formats/se
 import { setV1 } from '../../../shared/formats/set/v1.ts';
 import { pathLengthMm } from '../../../shared/geometry/arcLength.ts';
 import { polylinePath } from '../../../shared/geometry/cubicPath.ts';
+import { nearestOnPath } from '../../../shared/geometry/nearest.ts';
 import { apply, rigid } from '../../../shared/geometry/transform.ts';
 import { distance } from '../../../shared/geometry/vector.ts';
 import type { RepairDeed, Shape } from '../../../shared/pattern/model.ts';
@@ -100,6 +101,62 @@ describe('a correction by hand', () => {
     );
     expect(after.notches).toMatchObject([{ edge: 'e2', count: 2 }]);
     expect(after.marks.map(placeOfMark)).toEqual([[60, 60]]);
+  });
+
+  it('moves a mark and leaves it the mark that it was', () => {
+    const mate = { kind: 'notch', piece: 'back', notch: 'b' } as const;
+    const before: Shape = { ...traced(), notches: [{ ...traced().notches[0]!, purpose: 'hem-turn', mate }] };
+    const after = repaired(
+      before,
+      { kind: 'mark-moved', from: notchAt(before, 150), mark: { kind: 'notch', at: notchAt(before, 190), count: 2 } },
+      { kind: 'mark-moved', from: [101, 199], mark: { kind: 'hole', at: [140, 250] } },
+    );
+    expect(after.notches).toEqual([
+      { id: 'n1', edge: 'e2', atMm: expect.closeTo(190, 6), count: 2, purpose: 'hem-turn', mate },
+    ]);
+    expect(after.marks).toEqual([{ kind: 'hole', id: 'm1', at: [140, 250] }]);
+  });
+
+  it('moves a dart whole, its legs on the line, and adds it where the trace did not read it', () => {
+    const dart = {
+      kind: 'dart',
+      legs: [
+        [60, 14],
+        [80, 13],
+      ],
+      apex: [70, 90],
+    } as const;
+    const shown = repaired(traced(), { kind: 'mark-added', mark: dart });
+    const moved = { kind: 'mark-moved', from: [70, 90], mark: { ...dart, apex: [75, 120] } } as const;
+    expect(repaired(shown, moved).darts).toMatchObject([{ id: 'd1', apex: [75, 120] }]);
+    expect(repaired(traced(), moved).darts).toMatchObject([{ id: 'd1', apex: [75, 120] }]);
+  });
+
+  it('carries the legs of a dart with the line that they stand on', () => {
+    const before = repaired(traced(), {
+      kind: 'mark-added',
+      mark: {
+        kind: 'dart',
+        legs: [
+          [120, 10],
+          [140, 9],
+        ],
+        apex: [130, 90],
+      },
+    });
+    const after = repaired(before, { kind: 'corner-moved', from: [260, 0], to: [260, 20] });
+    for (const leg of after.darts[0]!.legs) {
+      expect(nearestOnPath(after.ring[0]!.curve, leg).distanceMm).toBeLessThan(1e-6);
+    }
+  });
+
+  it('leaves no slivers when the same stretch is drawn again and again', () => {
+    const before = traced();
+    const [a, b] = [notchAt(before, 200), notchAt(before, 300)];
+    const bulge = (mm: number): Point[] => [a, [a[0] + mm, a[1] + 30], [b[0] + mm, b[1] - 30], b];
+    let shape = before;
+    for (let mm = 1; mm <= 6; mm++) shape = repaired(shape, { kind: 'stretch-redrawn', curve: bulge(mm) });
+    expect(shape.ring[1]!.curve).toHaveLength(10);
   });
 
   it('is refused where there is nothing to correct', () => {

@@ -4,7 +4,8 @@ import { integrityProblems } from '../../../shared/formats/set/integrity.ts';
 import { traceV1 } from '../../../shared/formats/trace/v1.ts';
 import { pathLengthMm } from '../../../shared/geometry/arcLength.ts';
 import { polylinePath } from '../../../shared/geometry/cubicPath.ts';
-import type { PatternSet, PiecePlan } from '../../../shared/pattern/model.ts';
+import type { PatternSet, PiecePlan, Shape } from '../../../shared/pattern/model.ts';
+import { freeRepairId, withRepair } from '../../../shared/pattern/repairs.ts';
 import type { Capture, CapturedPhoto } from '../../../shared/usecases/captured.ts';
 import { combineShots } from '../../../shared/usecases/combineShots.ts';
 import { emptySet, takeIn } from '../../../shared/usecases/setFromCapture.ts';
@@ -59,6 +60,18 @@ const marks: readonly TracedMark[] = [
   { kind: 'hole', at: at(200, 200), confidence: 1 },
 ];
 
+const SEAM = {
+  id: 's1',
+  name: 'side',
+  join: 'even',
+  wantedEaseMm: null,
+  wantedSectionsMm: null,
+  overlapMm: 0,
+  status: 'confirmed',
+} as const;
+
+const CELL_CORNERS: readonly (Point | null)[] = [[0, 0], [300, 0], null, [0, 300], [300, 300], null];
+
 function captured(piece: TracedPiece): CapturedPhoto {
   return {
     file: piece.photos[0]!,
@@ -69,7 +82,7 @@ function captured(piece: TracedPiece): CapturedPhoto {
     quality: {
       cornerSigmaPx: 0.2,
       worstRatio: Number.POSITIVE_INFINITY,
-      map: { columns: 2, rows: 1, sigmaRatios: [5.0004e-4, Number.POSITIVE_INFINITY] },
+      map: { columns: 2, rows: 1, sigmaRatios: [5.0004e-4, Number.POSITIVE_INFINITY], cornersMm: CELL_CORNERS },
       advice: [{ code: 'less-tilt', message: 'Hold the camera more directly above the piece.' }],
     },
     outlines: [],
@@ -267,6 +280,114 @@ describe('a piece that no plan describes', () => {
     expect(set.pieces.map((piece) => piece.id)).toEqual(['front', 'p1']);
     expect(warnings).toMatchObject([{ code: 'piece-unplanned' }]);
   });
+});
+
+describe('a piece that is photographed again', () => {
+  /** Wider at the hem on one side, so that only one way round fits. */
+  const uneven: readonly Point[] = [
+    [40, 60],
+    [240, 60],
+    [300, 360],
+    [40, 360],
+  ];
+
+  /** Named, sewn and corrected by hand after its first photo. */
+  function worked(): PatternSet {
+    const { set } = take({ ...tracedRing(uneven), marks }, emptySet('Found'));
+    const piece = set.pieces[0]!;
+    const shape = piece.shapes.one!;
+    const named = {
+      ...shape,
+      ring: shape.ring.map((edge) =>
+        edge.id === 'e2' ? { ...edge, label: 'side', allowanceMm: 10, allowanceAssumed: false } : edge,
+      ),
+    };
+    const repairs = [
+      { kind: 'edge-split', at: [220, 100] },
+      { kind: 'mark-removed', mark: 'hole', at: [160, 140] },
+    ] as const;
+    const after = repairs.reduce<Shape>((before, deed) => {
+      const made = withRepair(before, freeRepairId(before), deed);
+      if (!made.ok) throw new Error(made.error.sentence);
+      return made.value;
+    }, named);
+    const span = (edge: string) => [{ piece: 'p1', edge, reversed: false, stretch: null }];
+    return {
+      ...set,
+      pieces: [{ ...piece, name: 'Panel', kind: 'side panel', shapes: { one: after } }],
+      seams: [{ ...SEAM, sides: [span('e2-2'), span('e4')] }],
+    };
+  }
+
+  /** Half a turn, elsewhere on the table, its edges numbered from another corner. */
+  function turnedPanel(): TracedPiece {
+    const turned = ([x, y]: Point): Point => [740 - x, 560 - y];
+    const ring = [...uneven.slice(2), ...uneven.slice(0, 2)].map(turned);
+    const hole = turned([200, 200]);
+    return { ...tracedRing(ring), photos: ['b.jpg'], marks: [{ kind: 'hole', at: at(...hole), confidence: 1 }] };
+  }
+
+  it('keeps names, allowances, seams and corrections when the person says which piece it is', () => {
+    const again = takeIn(capture(turnedPanel()), {
+      into: worked(),
+      size: 'one',
+      pictures: new Map(),
+      printScale: null,
+      again: 'p1',
+    });
+    expect(again.warnings).toEqual([]);
+    expect(again.set.pieces).toHaveLength(1);
+    const piece = again.set.pieces[0]!;
+    expect(piece).toMatchObject({ name: 'Panel', kind: 'side panel', origin: { detail: 'b.jpg' } });
+    expect(new Set(piece.shapes.one!.ring.map(({ id }) => id))).toEqual(new Set(['e1', 'e2', 'e2-2', 'e3', 'e4']));
+    expect(piece.shapes.one!.ring.find(({ id }) => id === 'e2')).toMatchObject({ label: 'side', allowanceMm: 10 });
+    expect(piece.shapes.one!.marks).toEqual([]);
+    expect(piece.shapes.one!.repairs?.map(({ setAside }) => setAside)).toEqual([false, false]);
+    expect(again.set.seams).toHaveLength(1);
+    expect(integrityProblems(again.set)).toEqual([]);
+  });
+
+  it('stays as it was when the photos show no such outline, and that is said', () => {
+    const other = tracedRing([
+      [0, 0],
+      [90, 0],
+      [90, 400],
+      [0, 400],
+    ]);
+    const into = worked();
+    const again = takeIn(capture(other), { into, size: 'one', pictures: new Map(), printScale: null, again: 'p1' });
+    expect(again.set.pieces[0]).toBe(into.pieces[0]);
+    expect(again.set.pieces).toHaveLength(2);
+    expect(again.warnings).toMatchObject([{ code: 'piece-not-again' }]);
+  });
+
+  it('takes the place of its shot when the same photo is read once more', () => {
+    const once = take(tracedPanel(marks), emptySet('Found')).set;
+    const twice = take(tracedPanel(marks), once).set;
+    expect(twice.shots.map(({ id, file }) => [id, file])).toEqual([['shot-2', 'a.jpg']]);
+    expect(twice.pieces).toHaveLength(1);
+    expect(twice.pieces[0]!.shapes.one!.placement?.shot).toBe('shot-2');
+  });
+});
+
+it('a shot keeps where lengths can be trusted, with what is not seen as nothing', () => {
+  const { quality } = take(tracedPanel(), emptySet('Found')).set.shots[0]!;
+  expect(quality).toMatchObject({ columns: 2, rows: 1, sigmaRatios: [5e-4, null], cornersMm: CELL_CORNERS });
+  expect(quality?.advice).toMatchObject([{ code: 'less-tilt' }]);
+});
+
+it('a bridged stretch of the outline stays with the shape, by its places', () => {
+  const bridged: TracedPiece = { ...tracedPanel(), unsure: [{ fromIndex: 3, toIndex: 0, reason: 'covered' }] };
+  const shape = take(bridged, emptySet('Found')).set.pieces[0]!.shapes.one!;
+  expect(shape.unsure).toEqual([
+    {
+      reason: 'covered',
+      points: [
+        [0, 300],
+        [0, 0],
+      ],
+    },
+  ]);
 });
 
 describe('the trace document', () => {

@@ -1,0 +1,100 @@
+import { describe, expect, it } from 'vitest';
+import type { Point } from '../../../shared/base/points.ts';
+import { polylinePath } from '../../../shared/geometry/cubicPath.ts';
+import type { Shape } from '../../../shared/pattern/model.ts';
+import { withRepair } from '../../../shared/pattern/repairs.ts';
+import { unsureSpans, withoutUnsureEdge } from '../../../shared/pattern/unsureSpans.ts';
+
+/** A square of 100 mm; doubt from 80 mm along its top round the corner to 30 mm down its right side. */
+const CORNERS: readonly Point[] = [
+  [0, 0],
+  [100, 0],
+  [100, 100],
+  [0, 100],
+];
+const SQUARE: Shape = {
+  ring: CORNERS.map((from, i) => ({
+    id: `e${i + 1}`,
+    label: `e${i + 1}`,
+    role: 'seam',
+    curve: polylinePath([from, CORNERS[(i + 1) % 4]!]),
+    allowanceMm: 10,
+    allowanceAssumed: false,
+    sigmaMm: 0.1,
+  })),
+  tracedLine: 'seam',
+  notches: [],
+  darts: [],
+  pleats: [],
+  grainline: null,
+  marks: [],
+  accuracy: { scaleSources: [], pointSigmaMm: 0.1 },
+  unsure: [
+    {
+      reason: 'covered',
+      points: [
+        [80, 0],
+        [90, 0.2],
+        [99, 0],
+        [100, 10],
+        [100, 30],
+      ],
+    },
+  ],
+};
+
+const spans = (shape: Shape) =>
+  unsureSpans(shape).map(({ edge, fromMm, toMm, reason }) => [edge, Math.round(fromMm), Math.round(toMm), reason]);
+
+describe('an unsure stretch', () => {
+  it('is told edge by edge when it runs round a corner', () => {
+    expect(spans(SQUARE)).toEqual([
+      ['e1', 80, 99, 'covered'],
+      ['e2', 10, 30, 'covered'],
+    ]);
+  });
+
+  it('stays where it is when its edge is split, and names the new edge', () => {
+    const split = withRepair(SQUARE, 'r1', { kind: 'edge-split', at: [50, 0] });
+    if (!split.ok) throw new Error(split.error.sentence);
+    expect(spans(split.value)).toEqual([
+      ['e1-2', 30, 49, 'covered'],
+      ['e2', 10, 30, 'covered'],
+    ]);
+  });
+
+  it('is sure where a person drew the line anew', () => {
+    const drawn = withRepair(SQUARE, 'r1', {
+      kind: 'stretch-redrawn',
+      curve: polylinePath([
+        [70, 0],
+        [85, 3],
+        [100, 0],
+      ]),
+    });
+    if (!drawn.ok) throw new Error(drawn.error.sentence);
+    expect(spans(drawn.value)).toEqual([['e2', 10, 30, 'covered']]);
+  });
+
+  it('is none where the line no longer runs', () => {
+    const moved = {
+      ...SQUARE,
+      unsure: [
+        {
+          reason: 'gap' as const,
+          points: [
+            [20, 4],
+            [40, 4],
+          ] as const,
+        },
+      ],
+    };
+    expect(unsureSpans(moved)).toEqual([]);
+  });
+
+  it('can be settled for an edge at a time; the last one leaves nothing behind', () => {
+    const once = withoutUnsureEdge(SQUARE, 'e1');
+    expect(spans(once)).toEqual([['e2', 10, 30, 'covered']]);
+    expect(withoutUnsureEdge(once, 'e2').unsure).toBeUndefined();
+  });
+});
