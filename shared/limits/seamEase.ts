@@ -26,6 +26,8 @@ export const SEAM_EASE = {
   hindarm: { fromMm: 0, toMm: 10, lookToMm: 13, source: `top sleeve 5 to 10 mm longer, eased at the elbow: ${COMMON}` },
   /** Under sleeve over top sleeve along the forearm. */
   forearm: { fromMm: 0, toMm: 5, lookToMm: 8, source: `top sleeve 0 to 5 mm shorter, stretched: ${COMMON}` },
+  /** The side that is not stretched over the stretched one, where neither is a band. */
+  stretched: { fromMm: 0, toMm: 10, lookToMm: 15, source: `stretched up to 10 mm with the iron: ${COMMON}` },
   /** Garment edge over facing edge. */
   facing: { fromMm: 0, toMm: 3, lookToMm: 6.35, source: `0 to 3 mm smaller an edge, turn of cloth: ${COMMON}` },
   /** Neckline over collar or band, round. */
@@ -42,6 +44,14 @@ export const SEAM_RATIO = {
   /** A bias strip against the edge it binds. */
   binding: { fromRatio: 0.85, toRatio: 1, source: `bias strips run shorter than their edge: ${COMMON}` },
 } as const satisfies Record<string, RangeRatio>;
+
+/** A piece no wider than this along the edge it is sewn to is a strip or a band, whatever it is called. */
+export const STRIP_WIDTH: RangeMm = {
+  fromMm: 0,
+  toMm: 120,
+  lookToMm: 120,
+  source: `bands, bindings and ribs are cut to 120 mm wide before folding: ${COMMON}`,
+};
 
 /** A waistband longer than its garment by this much may simply have an underlap that nobody has named. */
 export const UNDERLAP: RangeMm = { fromMm: 25, toMm: 40, lookToMm: 40, source: `underlap 25 to 40 mm: ${COMMON}` };

@@ -2,7 +2,7 @@
 // The checks, the seam ruler and the walk on the canvas all read this one result.
 
 import { timesInRound } from './cutList.ts';
-import { isSleeve, normalLabel } from './kinds.ts';
+import { isBand, isSleeve, normalLabel } from './kinds.ts';
 import { type Matched, matchNotches, type Pair } from './matchNotches.ts';
 import { addLength, type Length, type MeasureOptions, NO_LENGTH, subtractLength } from './measure.ts';
 import type { PatternSet, Seam, Size } from './model.ts';
@@ -43,6 +43,13 @@ export interface SeamWalk {
   /** Lengths as compared (of the round when the basis says so), and second less first without the overlap. */
   readonly compared: readonly [Length, Length];
   readonly difference: Length;
+  /** What one side has beyond the other on purpose; taken out of the difference. */
+  readonly lap: Lap;
+}
+
+export interface Lap {
+  readonly side: 0 | 1;
+  readonly lengthMm: number;
 }
 
 export type WalkResult =
@@ -68,8 +75,18 @@ export function walkSeam(set: PatternSet, seam: Seam, size: Size, options: Measu
     return { from, to, lengths, difference: subtractLength(lengths[1], lengths[0]) };
   });
   const gap = subtractLength(compared[1], compared[0]);
-  const difference = { ...gap, valueMm: gap.valueMm - seam.overlapMm };
-  return { ok: true, value: { seam, size, sorted, sides, matched, anchors, sections, basis, compared, difference } };
+  const lap = overlapOf(seam, sides);
+  const difference = { ...gap, valueMm: gap.valueMm + (lap.side === 0 ? lap.lengthMm : -lap.lengthMm) };
+  return {
+    ok: true,
+    value: { seam, size, sorted, sides, matched, anchors, sections, basis, compared, difference, lap },
+  };
+}
+
+/** A waistband, cuff or collar laps over itself, whichever side of the seam it was entered on. */
+function overlapOf({ overlapMm }: Seam, sides: readonly [WalkedSide, WalkedSide]): Lap {
+  const [first, second] = sides.map(({ spans }) => spans.every(({ piece }) => isBand(piece.kind)));
+  return first && !second ? { side: 0, lengthMm: Math.abs(overlapMm) } : { side: 1, lengthMm: overlapMm };
 }
 
 /** Where one side shows half of the round and the other all of it, places along them cannot be paired. */

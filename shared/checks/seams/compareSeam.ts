@@ -1,8 +1,11 @@
 // What of a seam is compared, and how far beyond its band it lies: shared by the rules that judge the lengths of seams.
 
-import { SEAM_RATIO, UNDERLAP } from '../../limits/seamEase.ts';
+import { flattenRing } from '../../geometry/flatten.ts';
+import { signedAreaMm2 } from '../../geometry/polygon.ts';
+import { SEAM_RATIO, STRIP_WIDTH, UNDERLAP } from '../../limits/seamEase.ts';
 import { isBand } from '../../pattern/kinds.ts';
 import type { Length } from '../../pattern/measure.ts';
+import type { WalkedSide } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import type { Gravity } from '../finding.ts';
@@ -63,17 +66,48 @@ export interface RatioCase {
   readonly bySection: boolean;
 }
 
-/** Gathered, stretched, elasticated and bound joins are judged as a ratio; so is a band of a knit. */
+/**
+ * Gathered joins are judged as a ratio; so is a strip that is stretched, elasticated or bound onto its edge, and a band of a
+ * knit. Two wide pieces of which one is stretched a little to meet the other are not: their ease is a length.
+ */
 export function judgedAsRatio(walk: SeamWalk, context: CheckContext): RatioCase | null {
   const { join } = walk.seam;
   const bySection = walk.basis !== 'round';
-  if (join === 'gathered') return { range: SEAM_RATIO.gathered, fuller: 0, bySection };
-  const band = walk.sides[0].spans.every((s) => isBand(s.piece.kind)) ? 0 : 1;
-  const strip = { fuller: band === 1 ? 0 : 1, bySection: false } as const;
-  if (join === 'bound') return { range: SEAM_RATIO.binding, ...strip };
-  const isBandSeam = walk.sides[band].spans.every((s) => isBand(s.piece.kind));
-  const isKnitBand = context.set.preset.cloth === 'knit' && isBandSeam && isShorterBand(walk, band, context);
-  return STRETCHED_JOINS.includes(join) || isKnitBand ? { range: SEAM_RATIO.band, ...strip } : null;
+  const [first, second] = walk.compared;
+  if (join === 'gathered') {
+    const isTurnedRound = first.valueMm >= SEAM_RATIO.gathered.fromRatio * second.valueMm;
+    return { range: SEAM_RATIO.gathered, fuller: isTurnedRound ? 1 : 0, bySection };
+  }
+  const strip = stripSide(walk);
+  if (strip === null) return null;
+  const asStrip = { fuller: strip === 1 ? 0 : 1, bySection: false } as const;
+  if (join === 'bound') return { range: SEAM_RATIO.binding, ...asStrip };
+  const isBandSeam = walk.sides[strip].spans.every((s) => isBand(s.piece.kind));
+  const isKnitBand = context.set.preset.cloth === 'knit' && isBandSeam && isShorterBand(walk, strip, context);
+  return STRETCHED_JOINS.includes(join) || isKnitBand ? { range: SEAM_RATIO.band, ...asStrip } : null;
+}
+
+/** The side that is a band or a strip: by its kind, else by being narrow, and the second where both are alike. */
+function stripSide(walk: SeamWalk): 0 | 1 | null {
+  const [first, second] = walk.sides.map(({ spans }) => spans.every((s) => isBand(s.piece.kind)));
+  if (first !== second) return first ? 0 : 1;
+  const [a, b] = [widthMm(walk.sides[0]), widthMm(walk.sides[1])];
+  const isNarrow = [a, b].map((width) => width <= STRIP_WIDTH.toMm);
+  if (isNarrow[0] !== isNarrow[1]) return isNarrow[0] ? 0 : 1;
+  return isNarrow[1] ? 1 : null;
+}
+
+/** Width of the pieces of a side, square to the seam on average: their area by the length sewn. */
+function widthMm({ spans, total }: WalkedSide): number {
+  const shapes = new Set(spans.map(({ shape }) => shape));
+  const areaMm2 = [...shapes].reduce((sum, { ring }) => {
+    const polygon = flattenRing(
+      ring.map(({ curve }) => curve),
+      AREA_CHORD_MM,
+    );
+    return sum + Math.abs(signedAreaMm2(polygon));
+  }, 0);
+  return areaMm2 / total.valueMm;
 }
 
 /** A knit band of its edge's length is sewn evenly; a shorter one is stretched on. */
@@ -83,3 +117,5 @@ function isShorterBand(walk: SeamWalk, band: 0 | 1, context: CheckContext): bool
 }
 
 const STRETCHED_JOINS = ['stretched', 'elasticated'];
+/** A width told to a few percent is enough to know a strip. */
+const AREA_CHORD_MM = 1;

@@ -26,7 +26,8 @@ export interface BandedSection {
 /** Which comparisons a seam is judged by. */
 export function bandsOf(walk: SeamWalk, tolerances: Tolerances): readonly BandedSection[] {
   const even = evenBand(tolerances);
-  const { sort, fuller } = walk.sorted;
+  const { sort } = walk.sorted;
+  const fuller = fullerSide(walk);
   const range = rangeOf(walk);
   const wanted = wantedBand(walk, tolerances);
   if (walk.basis === 'round' || walk.seam.overlapMm !== 0) {
@@ -42,6 +43,12 @@ export function bandsOf(walk: SeamWalk, tolerances: Tolerances): readonly Banded
   const easedBand = widen(eased(range, fuller, tolerances, walk), wanted);
   if (sort === 'collar' || sort === 'waistband') return [{ section: null, band: easedBand }];
   return walk.sections.map((_, section) => ({ section, band: mayEase(walk, section) ? easedBand : even }));
+}
+
+/** Where the sort does not say which side may be longer, the one that is not stretched is. */
+function fullerSide({ seam, sorted, difference }: SeamWalk): 0 | 1 {
+  if (seam.join !== 'stretched' || sorted.sort !== 'plain') return sorted.fuller;
+  return difference.valueMm < 0 ? 0 : 1;
 }
 
 /** Princess seams ease between the outer notches, inseams above the last one; other eased seams all along. */
@@ -74,7 +81,7 @@ function rangeOf(walk: SeamWalk): RangeMm | null {
     case 'waistband':
       return SEAM_EASE[sort];
     default:
-      return null;
+      return walk.seam.join === 'stretched' ? SEAM_EASE.stretched : null;
   }
 }
 

@@ -76,6 +76,31 @@ const hindarm = (moreMm: number) => joined(['under sleeve', 'hindarm', 400], ['t
 const forearm = (moreMm: number) => joined(['top sleeve', 'forearm', 400], ['under sleeve', 'forearm', 400 + moreMm]);
 const stretched = (mm: number) =>
   joined(['front bodice', 'neck', 400], ['neckband', 'neck', mm], { join: 'stretched' });
+/** The same join entered the other way round. */
+function turnedRound(set: PatternSet): PatternSet {
+  return {
+    ...set,
+    seams: set.seams.map(({ sides: [first, second], ...rest }) => ({ ...rest, sides: [second, first] })),
+  };
+}
+/** An edge of a leg stretched onto its partner: both are wide, so it is no band. */
+const stretchedLeg = (mm: number) =>
+  setOf(
+    [
+      piece('front', 'other', { top: [e('top', 250)], right: [e('leg', 400)] }, { cut: SINGLE }),
+      piece('back', 'other', { top: [e('top', 250)], right: [e('leg', mm)] }, { cut: SINGLE }),
+    ],
+    [seam('leg', 'front.leg', 'back.leg', { join: 'stretched' })],
+  );
+/** A strip of 30 on the edge of a wide panel. */
+const boundPanel = (mm: number) =>
+  setOf(
+    [
+      piece('panel', 'other', { top: [e('top', 250)], right: [e('edge', 400)] }, { cut: SINGLE }),
+      piece('strip', 'other', { top: [e('end', 30)], right: [e('long', mm)] }, { cut: SINGLE }),
+    ],
+    [seam('binding', 'panel.edge', 'strip.long', { join: 'bound' })],
+  );
 const bound = (mm: number) => joined(['front bodice', 'neck', 400], ['other', 'edge', mm], { join: 'bound' });
 
 describeCheck(lengthDiffers, {
@@ -94,6 +119,11 @@ describeCheck(lengthDiffers, {
     { why: 'a top sleeve stretched by 4 along the forearm', set: forearm(4), key: 'eased' },
     { why: 'a stretched band of 80 %', set: stretched(320), key: 'ratioHolds' },
     { why: 'a bias strip of 90 %', set: bound(360), key: 'ratioHolds' },
+    { why: 'a strip that is entered first', set: turnedRound(boundPanel(360)), key: 'ratioHolds' },
+    { why: 'a ruffle that is entered first', set: turnedRound(ruffle(600)), key: 'ratioHolds', says: '200 %' },
+    { why: 'a waistband that is entered first', set: turnedRound(waistband(35)), key: 'eased', says: '760 mm' },
+    { why: 'a wide piece stretched by 8', set: stretchedLeg(392), key: 'eased' },
+    { why: 'a wide piece that its partner is stretched to', set: stretchedLeg(408), key: 'eased' },
     { why: 'a knit band of 85 %', set: jerseyTop('knit'), key: 'ratioHolds', says: '85 %' },
     {
       why: 'ease that the plan wants',
@@ -124,6 +154,7 @@ describeCheck(lengthDiffers, {
     { why: 'a top sleeve longer along the forearm', set: forearm(-6), key: 'differs', gravity: 'mend' },
     { why: 'a stretched band of 65 %', set: stretched(260), key: 'ratioOut', gravity: 'look' },
     { why: 'a stretched band longer than its edge', set: stretched(420), key: 'ratioOut', gravity: 'mend' },
+    { why: 'a wide piece stretched by 25', set: stretchedLeg(375), key: 'differs', gravity: 'stop' },
     { why: 'a bias strip of 75 %', set: bound(300), key: 'ratioOut', gravity: 'look' },
     { why: 'a waist one grade step too long', set: dressWaist(202), key: 'differs', says: 'one grade step' },
     { why: 'one pleat not traced', set: sleeveHem(1), key: 'differs', says: 'one pleat' },
