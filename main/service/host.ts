@@ -2,7 +2,6 @@
 // here and take replies and events back. A handler that is missing does not compile.
 import { fail, ok, type Result } from '../../shared/base/result.ts';
 import type { CallReply, Handlers } from '../../shared/contract/contract.ts';
-import { readSetDocument } from '../../shared/formats/set/read.ts';
 import { setDocument } from '../../shared/formats/set/write.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { packSet, unpackSet } from '../../shared/usecases/archive.ts';
@@ -18,9 +17,11 @@ import { phoneStore } from '../files/phoneStore.ts';
 import { fileNameFor, SET_ENDING } from '../files/setStore.ts';
 import { previewPhoto } from '../imaging/decodePhoto.ts';
 import { type CaptureWork, capturePhotos } from './captureJob.ts';
+import { changeHandlers } from './changes.ts';
 import { deliver, receive, targetPath } from './delivery.ts';
 import { type DocumentState, type Documents, openDocuments, shown } from './documents.ts';
 import { makeJobs } from './jobs.ts';
+import { modelOf } from './modelOf.ts';
 import type { EventListener, HostParts } from './parts.ts';
 import { makePhotoShelf } from './photoShelf.ts';
 
@@ -135,6 +136,7 @@ export async function makeHost(parts: HostParts): Promise<Result<Host>> {
       // A copy with an index signature: the contract carries the format as an open object.
       return read.ok ? ok({ ...verify(read.value).findings }) : read;
     },
+    ...changeHandlers,
     'report.html': async ({ set }) => {
       const read = modelOf(set);
       return read.ok ? ok({ html: reportOf(read.value) }) : read;
@@ -173,12 +175,6 @@ export async function makeHost(parts: HostParts): Promise<Result<Host>> {
       await parts.pool.close();
     },
   });
-}
-
-/** A document's set as the model, or the sentence that says what does not hold together. */
-function modelOf(document: unknown): Result<PatternSet> {
-  const read = readSetDocument('The set', document);
-  return read.ok ? ok(read.value.set) : read;
 }
 
 function blank(set: PatternSet): Omit<DocumentState, 'handle' | 'title'> {

@@ -54,8 +54,7 @@ function keyOf({ seam, size }: Follower): string {
 }
 
 function carryOne(before: PatternSet, set: PatternSet, follower: Follower): Result<PatternSet> {
-  const { sort } = sortSeam(set, follower.seam);
-  const redrawn = sort === 'cap' ? capChanges(before, set, follower) : edgeChangesFor(set, follower);
+  const redrawn = redrawFollower(before, set, follower);
   if (!redrawn.ok) return redrawn;
   const { changes, byMm, what } = redrawn.value;
   const name = `Carried along the seam "${follower.seam.name}" in size ${follower.size}`;
@@ -67,7 +66,13 @@ function carryOne(before: PatternSet, set: PatternSet, follower: Follower): Resu
   return ok(withChanges(set, changes, { what: 'carry', params, sentence }));
 }
 
-interface Redrawn {
+/** What of one seam must be redrawn so that it meets again as it did before, or as the plan wants. */
+export function redrawFollower(before: PatternSet, set: PatternSet, follower: Follower): Result<Redrawn> {
+  const { sort } = sortSeam(set, follower.seam);
+  return sort === 'cap' ? capChanges(before, set, follower) : edgeChangesFor(set, follower);
+}
+
+export interface Redrawn {
   readonly changes: readonly ChangedShape[];
   readonly byMm: number;
   /** The edges that were redrawn, in words. */
@@ -86,7 +91,7 @@ function capChanges(before: PatternSet, set: PatternSet, follower: Follower): Re
   const wanted = wantedChanges(was.value, now.value);
   const changed = redrawCap(set, now.value, wanted);
   if (!changed.ok) return changed;
-  return ok({ changes: [changed.value], byMm: wanted.reduce((sum, mm) => sum + mm, 0), what: 'the cap' });
+  return ok({ changes: changed.value, byMm: wanted.reduce((sum, mm) => sum + mm, 0), what: 'the cap' });
 }
 
 /** What each section of the cap lacks against the plan's sections, or against the ease that it had before. */

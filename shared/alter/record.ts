@@ -1,6 +1,7 @@
 // Changed shapes put into a set: seams that hold a stretch of a changed edge follow it, the piece remembers the shape that
 // it had before, and the history gains a step with its amounts. The old set stays as it was: undo is keeping it.
 import type { HistoryStep, PatternSet, Piece, Seam, Shape, Size } from '../pattern/model.ts';
+import { seamEdge } from '../pattern/seamline.ts';
 
 /** One shape of one piece, redrawn. */
 export interface ChangedShape {
@@ -45,8 +46,27 @@ function carriedSeam(set: PatternSet, seam: Seam, changes: readonly ChangedShape
       const own = changes.filter((change) => change.piece === span.piece);
       const change = own.find(({ size }) => size === set.baseSize) ?? own[0];
       if (span.stretch === null || change === undefined) return span;
-      const fromMm = change.carry(span.edge, span.stretch.fromMm);
-      return { ...span, stretch: { fromMm, toMm: change.carry(span.edge, span.stretch.toMm) } };
+      return { ...span, stretch: carriedStretch(set, span.edge, span.stretch, change) };
     });
   return { ...seam, sides: [side(seam.sides[0]), side(seam.sides[1])] };
+}
+
+/** A stretch that reaches this near to an end of its edge ends there. */
+const AT_END_MM = 0.05;
+
+/** A stretch that reached an end of its edge still does, wherever that end has gone. */
+function carriedStretch(
+  set: PatternSet,
+  edge: string,
+  { fromMm, toMm }: { readonly fromMm: number; readonly toMm: number },
+  change: ChangedShape,
+): { readonly fromMm: number; readonly toMm: number } {
+  const old = set.pieces.find(({ id }) => id === change.piece)?.shapes[change.size];
+  const wasMm = old === undefined ? undefined : seamEdge(old, edge)?.lengthMm;
+  const nowMm = seamEdge(change.shape, edge)?.lengthMm;
+  const reachesEnd = wasMm !== undefined && nowMm !== undefined && toMm >= wasMm - AT_END_MM;
+  return {
+    fromMm: fromMm <= AT_END_MM ? 0 : change.carry(edge, fromMm),
+    toMm: reachesEnd ? nowMm : change.carry(edge, toMm),
+  };
 }

@@ -3,6 +3,8 @@ import { alignGrain } from './remedies/alignGrain.ts';
 import { squareFold, trueCorner } from './remedies/corners.ts';
 import { equalDartLegs, redrawDartCap } from './remedies/darts.ts';
 import { edgeLength } from './remedies/edgeLength.ts';
+import { evenCap } from './remedies/evenCap.ts';
+import { followSeam, takeBack } from './remedies/follow.ts';
 import { addPartnerNotch, moveNotch, setNotchCount } from './remedies/notches.ts';
 import { spreadCap } from './remedies/spreadCap.ts';
 import type { RemedyAction } from './remedy.ts';
@@ -12,6 +14,9 @@ export const REMEDIES: readonly RemedyAction[] = [
   setNotchCount,
   addPartnerNotch,
   spreadCap,
+  evenCap,
+  followSeam,
+  takeBack,
   trueCorner,
   edgeLength,
   equalDartLegs,

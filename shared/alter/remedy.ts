@@ -35,6 +35,7 @@ export const PIECE: NameSpec = { name: 'piece', unit: 'name', default: null, sen
 export const EDGE: NameSpec = { name: 'edge', unit: 'name', default: null, sentence: 'The edge.' };
 export const DART: NameSpec = { name: 'dart', unit: 'name', default: null, sentence: 'The dart.' };
 export const NOTCH: NameSpec = { name: 'notch', unit: 'name', default: null, sentence: 'The notch.' };
+export const SEAM: NameSpec = { name: 'seam', unit: 'name', default: null, sentence: 'The seam.' };
 export const SIZE: NameSpec = { name: 'size', unit: 'name', default: '', sentence: 'One size only; all when empty.' };
 
 /** The named piece in the named size, or in every size it was traced in. */

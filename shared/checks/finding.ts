@@ -46,10 +46,12 @@ export type Overlay =
       readonly label?: string;
     };
 
-/** What would mend it, in words; the alterations that apply themselves come with shared/alter. */
+/** What would mend it, in words; with an action where it can apply itself (shared/usecases/remedies fills those in). */
 export interface Remedy {
   readonly grade: 'safe' | 'choice';
   readonly sentence: string;
+  /** Id of a remedy of shared/alter with its amounts; it was tried on a copy and mends. */
+  readonly action?: { readonly id: string; readonly params: Readonly<Record<string, string | number>> };
 }
 
 export interface Finding {

@@ -2,6 +2,7 @@
 // loopback server are two thin carriers of this list; both sides derive their types from it. Adding a request: one entry
 // here, one handler in main/service (a missing handler does not compile).
 import * as z from 'zod';
+import { changeCalls } from './changeCalls.ts';
 import {
   bytes,
   destination,
@@ -144,6 +145,8 @@ export const calls = {
     value: z.strictObject({ set: setDocument }),
   },
   'checks.run': { args: z.strictObject({ set: setDocument }), value: findingsDocument },
+
+  ...changeCalls,
 
   'report.html': { args: z.strictObject({ set: setDocument }), value: z.strictObject({ html: z.string() }) },
   export: {

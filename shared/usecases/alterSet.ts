@@ -78,6 +78,15 @@ export function repeatStep(set: PatternSet, step: HistoryStep): Result<PatternSe
   return changedSet(set, { what, params, scope: { pieces: named(pieces), sizes: named(sizes) }, carry: false });
 }
 
+/** Shapes that differ between two states of a set. */
+export function changedShapes(before: PatternSet, after: PatternSet): readonly { piece: string; size: string }[] {
+  return after.pieces.flatMap((piece) => {
+    const was = before.pieces.find(({ id }) => id === piece.id)?.shapes ?? {};
+    const sizes = Object.keys(piece.shapes).filter((size) => piece.shapes[size] !== was[size]);
+    return sizes.map((size) => ({ piece: piece.id, size }));
+  });
+}
+
 function changedSet(before: PatternSet, { what, params, scope = EVERYWHERE }: AlterRequest): Result<PatternSet> {
   const alteration = alterationById(what);
   if (alteration !== undefined) {

@@ -3,10 +3,11 @@
 import type { Point } from '../../shared/base/points.ts';
 import { pointAt } from '../../shared/geometry/cubicPath.ts';
 import { intersectLine } from '../../shared/geometry/intersect.ts';
-import type { Edge, PatternSet, Shape } from '../../shared/pattern/model.ts';
+import type { Edge, PatternSet, Piece, Shape } from '../../shared/pattern/model.ts';
 import { pieceLines } from '../../shared/pattern/pieceLines.ts';
 import { segmentsOf } from '../photos/cubics.ts';
 import { idealSet } from '../photos/marl/idealSet.ts';
+import { e, line, pieceOf, rectangle, seam } from './sets.ts';
 
 /** Sets never change, so the drafts are worked out once for all tests of a file. */
 function once(build: () => PatternSet): () => PatternSet {
@@ -67,6 +68,81 @@ export function twoSizes(): PatternSet {
       return { ...piece, shapes: { M: shape, L: large } };
     }),
   };
+}
+
+/**
+ * The same bodice with a sleeve in two pieces: the top sleeve covers the armhole from notch to notch over the shoulder, the
+ * under sleeve the rest; the underarm point lies inside the under sleeve.
+ */
+export const twoPieceSleeve = once((): PatternSet => {
+  const set = seamTraced();
+  const bodice = set.pieces
+    .filter(({ kind }) => kind === 'front bodice' || kind === 'back bodice')
+    // The back's notch lies where the seam begins, at the hindarm.
+    .map((p) => (p.kind === 'back bodice' ? { ...p, shapes: { M: { ...p.shapes.M!, notches: [] } } } : p));
+  const top = sleevePart('top', 'top sleeve', 292, -1, ['forearm', 'hindarm'], [148]);
+  const under = sleevePart('under', 'under sleeve', 170, 1, ['hindarm', 'forearm'], [80]);
+  const kept = set.seams.filter(({ id }) => id === 'shoulder' || id === 'side');
+  const seams = [
+    ...kept,
+    seam(
+      'sleeve-cap',
+      'back-bodice.armhole@90-222 + front-bodice.armhole + back-bodice.armhole@0-90',
+      'top.cap + under.cap',
+      {
+        join: 'eased',
+        wantedEaseMm: 28,
+      },
+    ),
+    seam('hindarm', 'under.hindarm', '-top.hindarm', { join: 'eased' }),
+    seam('forearm', 'top.forearm', '-under.forearm', { join: 'eased' }),
+  ];
+  return { ...set, pieces: [...bodice, top, under], seams, expectedPieces: [] };
+});
+
+/** A straight panel with a cap of the given length, which leaves its corners so steeply (down where positive); right edge, then left. */
+function sleevePart(
+  id: string,
+  kind: 'top sleeve' | 'under sleeve',
+  capMm: number,
+  slope: number,
+  [right, left]: readonly [string, string],
+  joints: readonly number[],
+): Piece {
+  const drawn: Point[] = [
+    [0, 0],
+    [60, 60 * slope],
+    [140, 60 * slope],
+    [200, 0],
+  ];
+  const factor = capMm / chords(drawn);
+  const cap = drawn.map(([x, y]): Point => [x * factor, y * factor]);
+  const width = cap[3]![0];
+  const base = rectangle({
+    top: [e('cap', 200)],
+    right: [e(right, 400)],
+    bottom: [e('hem', 200)],
+    left: [e(left, 400)],
+  });
+  const corners: readonly Point[] = [
+    [0, 0],
+    [width, 0],
+    [width, 400],
+    [0, 400],
+  ];
+  const ring = base.ring.map((edge, i) => ({
+    ...edge,
+    curve: i === 0 ? cap : line(corners[i]!, corners[(i + 1) % corners.length]!),
+  }));
+  const notches = joints.map((atMm, i) => ({
+    id: `cap-${i + 1}`,
+    edge: 'cap',
+    atMm,
+    count: 1 as const,
+    purpose: 'match' as const,
+    mate: { kind: 'seam-end' as const },
+  }));
+  return pieceOf(id, kind, { M: { ...base, ring, notches, tracedLine: 'seam' } });
 }
 
 export function shapeOf(set: PatternSet, piece: string, size = 'M'): Shape {

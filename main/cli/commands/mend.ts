@@ -2,6 +2,7 @@
 
 import type { FindingJson } from '../../../shared/checks/toFindingsJson.ts';
 import type { PatternSet } from '../../../shared/pattern/model.ts';
+import { withSeamsToJudge } from '../../../shared/usecases/proposeSeams.ts';
 import { mendSet, type Offer, remediesFor, withActions } from '../../../shared/usecases/remedies/offers.ts';
 import { verify } from '../../../shared/usecases/verify.ts';
 import { saveSet } from '../../files/setStore.ts';
@@ -23,7 +24,10 @@ interface Offered {
 }
 
 export async function mend(typed: string, options: MendOptions, around: CliSurroundings): Promise<ExitCode> {
-  const opened = await setAt(around, typed);
+  const read = await setAt(around, typed);
+  const { set, note } = withSeamsToJudge(read.set);
+  if (note !== null) around.err(note);
+  const opened = { ...read, set };
   const offered = offersOf(opened.set);
   if (options.apply === undefined && options.rule === undefined) {
     if (options.json) around.out(JSON.stringify(offersJson(opened.set, offered)));

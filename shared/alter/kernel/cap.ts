@@ -12,6 +12,7 @@ import { insetMm, seamEdge } from '../../pattern/seamline.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { ChangedShape } from '../record.ts';
 import { displacePath, type Station } from './blend.ts';
+import { redrawCapInParts } from './capParts.ts';
 import { beside, edgeOf, ledTo, sewnMm } from './corners.ts';
 import { type End, pointAtEnd, slideEnd, withEnd } from './ends.ts';
 import { betweenPlaces, type Carry, type Change, fromEnd, fromStart, type Reshaped, reshape } from './reshape.ts';
@@ -20,22 +21,21 @@ import { SOLVED_MM, solveAll } from './solve.ts';
 /** How much longer each section of the cap becomes, in the order of the walk. */
 export type SectionChanges = readonly number[];
 
-/** The sleeve with its cap redrawn in the size of the walk; a failure where the cap is not one sleeve in one piece. */
-export function redrawCap(set: PatternSet, walk: SeamWalk, changesMm: SectionChanges): Result<ChangedShape> {
+/** Every shape of the sleeve with its cap redrawn in the size of the walk. */
+export function redrawCap(set: PatternSet, walk: SeamWalk, changesMm: SectionChanges): Result<readonly ChangedShape[]> {
   const spans = walk.seam.sides[walk.sorted.fuller];
   const [span] = spans;
-  const piece = set.pieces.find(({ id }) => id === span?.piece);
+  if (span === undefined || spans.length !== 1 || span.stretch !== null) return redrawCapInParts(walk, changesMm);
+  const piece = set.pieces.find(({ id }) => id === span.piece);
   const shape = piece?.shapes[walk.size];
-  if (span === undefined || piece === undefined || shape === undefined || spans.some((s) => s.stretch !== null))
-    return fail('no-cap', 'The cap cannot be redrawn: its sleeve was not traced whole in this size.');
-  if (spans.length !== 1)
-    return fail(
-      'cap-in-parts',
-      `The cap of the seam "${walk.seam.name}" lies on ${spans.length} edges; redraw each by hand, or join them.`,
-    );
+  if (piece === undefined || shape === undefined)
+    return fail('no-cap', 'The cap cannot be redrawn: its sleeve was not traced in this size.');
   const plan = planOf(walk, changesMm);
   const reshaped = redrawn(shape, span, plan);
-  return reshaped.ok ? ok({ piece: piece.id, size: walk.size, ...reshaped.value }) : reshaped;
+  if (reshaped.ok) return ok([{ piece: piece.id, size: walk.size, ...reshaped.value }]);
+  // A cap with neither scoop nor crown (a strip set in like one) has no underarm to slide and no top to raise.
+  const asStrip = redrawCapInParts(walk, changesMm);
+  return asStrip.ok ? asStrip : reshaped;
 }
 
 /** Along the cap from the seam's start: places of the marks now and wanted, which of them is the top. */

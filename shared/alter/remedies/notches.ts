@@ -6,7 +6,7 @@ import { openMm, spanAt } from '../../pattern/spans.ts';
 import { type SeamWalk, walkSeam } from '../../pattern/walk.ts';
 import { EXACT } from '../kernel/corners.ts';
 import type { ChangedShape } from '../record.ts';
-import { everywhere, marksOnly, NOTCH, PIECE, placesOf, type RemedyAction, SIZE, withNotch } from '../remedy.ts';
+import { everywhere, marksOnly, NOTCH, PIECE, placesOf, type RemedyAction, SEAM, SIZE, withNotch } from '../remedy.ts';
 import { lengthWords } from '../words.ts';
 
 export const moveNotch: RemedyAction = {
@@ -68,12 +68,7 @@ export const addPartnerNotch: RemedyAction = {
   id: 'add-notch',
   grade: 'choice',
   title: 'Add the missing partner of a notch',
-  params: [
-    { name: 'seam', unit: 'name', default: null, sentence: 'The seam in which the notch stands alone.' },
-    PIECE,
-    NOTCH,
-    SIZE,
-  ],
+  params: [SEAM, PIECE, NOTCH, SIZE],
   sentence: (values) =>
     `A partner added for notch ${values.name('notch')} of ${values.name('piece')} in the seam ${values.name('seam')}.`,
   redraw: (set, values) => {

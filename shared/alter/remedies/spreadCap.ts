@@ -7,7 +7,7 @@ import { type SeamWalk, walkSeam } from '../../pattern/walk.ts';
 import { redrawCap } from '../kernel/cap.ts';
 import { EXACT } from '../kernel/corners.ts';
 import type { ChangedShape } from '../record.ts';
-import { type RemedyAction, SIZE } from '../remedy.ts';
+import { type RemedyAction, SEAM, SIZE } from '../remedy.ts';
 import { lengthWords } from '../words.ts';
 
 export const spreadCap: RemedyAction = {
@@ -17,7 +17,7 @@ export const spreadCap: RemedyAction = {
   params: [
     { name: 'frontMm', unit: 'mm', default: null, min: -80, max: 80, sentence: 'Added to the front half of the cap.' },
     { name: 'backMm', unit: 'mm', default: null, min: -80, max: 80, sentence: 'Added to the back half of the cap.' },
-    { name: 'seam', unit: 'name', default: null, sentence: 'The seam that sets the sleeve in.' },
+    SEAM,
     SIZE,
   ],
   sentence: (values, set) =>
@@ -43,7 +43,7 @@ function spread(
       return fail('no-cap', `The seam "${seam.name}" sets no sleeve into an armhole.`);
     const changed = redrawCap(set, walk.value, sectionChanges(walk.value, frontMm, backMm));
     if (!changed.ok) return changed;
-    changes.push(changed.value);
+    changes.push(...changed.value);
   }
   if (changes.length === 0) return fail('no-walk', `The seam "${seam.name}" was not traced on both sides.`);
   return ok(changes);

@@ -40,7 +40,16 @@ const finding = z.object({
   sentence: z.string(),
   why: z.string(),
   overlay: z.array(overlay),
-  remedies: z.array(z.object({ grade: z.enum(['safe', 'choice']), sentence: z.string() })),
+  remedies: z.array(
+    z.object({
+      grade: z.enum(['safe', 'choice']),
+      sentence: z.string(),
+      action: z
+        .object({ id: z.string(), params: z.record(z.string(), z.union([z.string(), z.number()])) })
+        .optional()
+        .describe('Present where the remedy can apply itself: it was tried on a copy, mends and adds no fault.'),
+    }),
+  ),
   get consequences() {
     return z.array(finding).describe('Findings with the same cause.');
   },

@@ -8,7 +8,7 @@ import { beforeAlterations, leftBehind } from '../../../shared/pattern/followers
 import type { PatternSet } from '../../../shared/pattern/model.ts';
 import { alterSet } from '../../../shared/usecases/alterSet.ts';
 import { idealSet, idealSetAfterFitting } from '../../photos/marl/idealSet.ts';
-import { cutTraced, lengthOf, seamTraced, shapeOf, twoSizes } from '../../support/alterSets.ts';
+import { cutTraced, edgeIn, lengthOf, seamTraced, shapeOf, twoPieceSleeve, twoSizes } from '../../support/alterSets.ts';
 import { mirroredSet } from '../../support/moveSet.ts';
 
 function changed(set: PatternSet, id: string, byMm: number): PatternSet {
@@ -132,26 +132,70 @@ describe('left behind', () => {
   });
 });
 
-it('a cap that cannot be redrawn is named with its reason instead of being passed over', () => {
-  const set = seamTraced();
-  const split: PatternSet = {
-    ...set,
-    seams: set.seams.map((seam) =>
-      seam.id === 'sleeve-cap'
-        ? {
-            ...seam,
-            wantedSectionsMm: null,
-            sides: [
-              seam.sides[0],
-              [
-                { ...seam.sides[1][0]!, stretch: { fromMm: 0, toMm: 238 } },
-                { ...seam.sides[1][0]!, stretch: { fromMm: 238, toMm: 462 } },
-              ],
-            ],
-          }
-        : seam,
-    ),
-  };
-  const { left } = carryThrough(split, changed(split, 'armhole-depth', 12.7));
-  expect(left.map(({ reason }) => reason)).toEqual([expect.stringMatching(/cannot be redrawn/)]);
+describe('a sleeve in two pieces', () => {
+  const capOf = (set: PatternSet) => lengthOf(set, 'top', 'cap') + lengthOf(set, 'under', 'cap');
+  const armholes = (set: PatternSet) =>
+    lengthOf(set, 'front-bodice', 'armhole') + lengthOf(set, 'back-bodice', 'armhole');
+
+  it('is sound before anything is changed', () => {
+    expect(stops(twoPieceSleeve())).toEqual([]);
+  });
+
+  it.each([
+    ['seamlines', twoPieceSleeve],
+    ['the set turned over', () => mirroredSet(twoPieceSleeve())],
+  ])('follows an armhole opened by 12.7 in both of its caps, on %s', (_, build) => {
+    const set = build();
+    const opened = changed(set, 'armhole-depth', 12.7);
+    expect(stops(opened).some((line) => line.startsWith('left-behind'))).toBe(true);
+    const { set: now, left } = carryThrough(set, opened);
+    expect(left).toEqual([]);
+    expect(stops(now)).toEqual([]);
+    expect(capOf(now) - capOf(set)).toBeCloseTo(armholes(now) - armholes(set), 2);
+    expect(lengthOf(now, 'under', 'cap') - lengthOf(set, 'under', 'cap')).toBeGreaterThan(15);
+    for (const [piece, edge] of [
+      ['top', 'hindarm'],
+      ['top', 'forearm'],
+      ['under', 'hindarm'],
+      ['under', 'forearm'],
+    ] as const)
+      expect(edgeIn(now, piece, edge)).toBe(edgeIn(set, piece, edge));
+  });
+
+  it('follows a narrower shoulder over the top, and is brought back by the reverse', () => {
+    const set = twoPieceSleeve();
+    const { set: now, left } = carryThrough(set, changed(set, 'shoulder-point', -8));
+    expect(left).toEqual([]);
+    expect(stops(now)).toEqual([]);
+    expect(capOf(now) - armholes(now)).toBeCloseTo(28, 1);
+  });
+
+  it('whose cap lies on one edge in two stretches is redrawn whole', () => {
+    const set = seamTraced();
+    const [span] = set.seams.find(({ id }) => id === 'sleeve-cap')!.sides[1];
+    const halves = [
+      { ...span!, stretch: { fromMm: 0, toMm: 238 } },
+      { ...span!, stretch: { fromMm: 238, toMm: 462 } },
+    ];
+    const split = withSeam(set, 'sleeve-cap', {
+      wantedSectionsMm: null,
+      sides: [set.seams.find(({ id }) => id === 'sleeve-cap')!.sides[0], halves],
+    });
+    const { set: now, left } = carryThrough(split, changed(split, 'armhole-depth', 12.7));
+    expect(left).toEqual([]);
+    expect(lengthOf(now, 'sleeve', 'cap') - armholes(now)).toBeCloseTo(28, 1);
+  });
 });
+
+it('a seam that cannot be carried is named with its reason instead of being passed over', () => {
+  const set = seamTraced();
+  const neck = set.seams.find(({ id }) => id === 'front-neck')!;
+  const part = { ...neck.sides[1][0]!, stretch: { fromMm: 0, toMm: 186 } };
+  const split = withSeam(set, 'front-neck', { sides: [neck.sides[0], [part]] });
+  const { left } = carryThrough(split, changed(split, 'neckline', 20));
+  expect(left.map(({ reason }) => reason)).toEqual([expect.stringMatching(/takes only a part of its edge/)]);
+});
+
+function withSeam(set: PatternSet, id: string, more: Partial<PatternSet['seams'][number]>): PatternSet {
+  return { ...set, seams: set.seams.map((seam) => (seam.id === id ? { ...seam, ...more } : seam)) };
+}

@@ -6,7 +6,7 @@ import { applyRemedy } from '../../../shared/alter/remedy.ts';
 import type { Point } from '../../../shared/base/points.ts';
 import { runChecks } from '../../../shared/checks/engine.ts';
 import type { PatternSet, Shape } from '../../../shared/pattern/model.ts';
-import { repeatStep } from '../../../shared/usecases/alterSet.ts';
+import { alterSet, repeatStep } from '../../../shared/usecases/alterSet.ts';
 import {
   apart,
   chords,
@@ -44,11 +44,24 @@ function insideDeg(before: readonly Point[], after: readonly Point[]): number {
   return 180 - (((turn + 540) % 360) - 180);
 }
 
+/** The demo's dress with its armholes opened and the cap left as it was. */
+const OPENED = (() => {
+  const opened = alterSet(SET, { what: 'armhole-depth', params: { byMm: 12.7 }, carry: false });
+  if (!opened.ok) throw new Error(opened.error.sentence);
+  return opened.value.set;
+})();
+
+/** Remedies of a change need a set that was changed. */
+const setFor = (id: string) => (id === 'follow-seam' || id === 'take-back' ? OPENED : SET);
+
 const CASES: Readonly<Record<string, Params>> = {
   'move-notch': { byMm: 4, piece: 'front-bodice', notch: 'armhole-1' },
   'notch-count': { count: 2, piece: 'front-bodice', notch: 'armhole-1' },
   'add-notch': { seam: 'sleeve-cap', piece: 'front-bodice', notch: 'armhole-1' },
   'spread-cap': { frontMm: 4, backMm: 5, seam: 'sleeve-cap' },
+  'even-cap': { easeMm: 24, seam: 'sleeve-cap' },
+  'follow-seam': { seam: 'sleeve-cap' },
+  'take-back': { seam: 'sleeve-cap' },
   'true-corner': { insideDeg: 95, piece: 'front-bodice', edge: 'armhole', end: 'start' },
   'edge-length': { byMm: 6, piece: 'front-skirt', edge: 'waist' },
   'dart-legs': { piece: 'front-bodice', dart: 'd1' },
@@ -63,13 +76,14 @@ describe('every remedy', () => {
   });
 
   it.each(REMEDIES)('$id leaves the old set as it was, stands in the history and can be repeated', ({ id }) => {
-    const copy = structuredClone(SET);
-    const now = mended(SET, id, CASES[id]!);
-    expect(SET).toEqual(copy);
+    const set = setFor(id);
+    const copy = structuredClone(set);
+    const now = mended(set, id, CASES[id]!);
+    expect(set).toEqual(copy);
     const step = now.history.at(-1)!;
     expect(step).toMatchObject({ what: `remedy:${id}`, params: CASES[id]! });
     expect(step.sentence).toMatch(/^[A-Z].*\.$/);
-    const again = repeatStep(SET, step);
+    const again = repeatStep(set, step);
     expect(again).toEqual({ ok: true, value: now });
   });
 
@@ -79,7 +93,7 @@ describe('every remedy', () => {
         .filter(({ unit, name }) => unit === 'name' && ['piece', 'seam'].includes(name))
         .map(({ name }) => [name, 'nowhere']),
     );
-    const result = applyRemedy(SET, remedyById(id)!, { ...CASES[id]!, ...wrong });
+    const result = applyRemedy(setFor(id), remedyById(id)!, { ...CASES[id]!, ...wrong });
     expect(result.ok).toBe(false);
     if (!result.ok) expect(result.error.sentence).toMatch(/^[A-Z"].*\.$/);
   });
@@ -157,6 +171,59 @@ describe('spread-cap', () => {
     const highest = curve.filter((_, i) => i % 3 === 0).toSorted((a, b) => a[1] - b[1])[0]!;
     const before = curve.slice(0, curve.indexOf(highest) + 1);
     expect(chords(before)).toBeCloseTo(half(now).back, 1);
+  });
+});
+
+describe('even-cap', () => {
+  const ARMHOLES = ['front-bodice', 'back-bodice'] as const;
+  const sections = (set: PatternSet) => {
+    const { curve } = edgeIn(set, 'sleeve', 'cap');
+    const at = shapeOf(set, 'sleeve')
+      .notches.filter(({ edge }) => edge === 'cap')
+      .map(({ atMm }) => atMm);
+    return [...at, chords(curve)].map((mm, i) => mm - (at[i - 1] ?? 0));
+  };
+
+  it('gives the opened armhole its cap, none of the ease below the notches, more of it behind: by chords', () => {
+    const now = mended(OPENED, 'even-cap', { easeMm: 28, seam: 'sleeve-cap' });
+    const armhole = ARMHOLES.reduce((sum, piece) => sum + lengthOf(now, piece, 'armhole'), 0);
+    expect(lengthOf(now, 'sleeve', 'cap') - armhole).toBeCloseTo(28, 2);
+    // Both armholes carry one notch; the cap is drawn from back to front.
+    const ease = (part: number, piece: string, below: 'below' | 'above') => {
+      const notch = shapeOf(now, piece).notches.find(({ edge }) => edge === 'armhole')!;
+      const parts = [notch.atMm, lengthOf(now, piece, 'armhole') - notch.atMm].toSorted((p, q) => p - q);
+      return sections(now)[part]! - parts[below === 'below' ? 0 : 1]!;
+    };
+    expect(ease(0, 'back-bodice', 'below')).toBeCloseTo(0, 2);
+    expect(ease(1, 'back-bodice', 'above')).toBeCloseTo((28 * 5) / 9, 2);
+    expect(ease(2, 'front-bodice', 'above')).toBeCloseTo((28 * 4) / 9, 2);
+    expect(ease(3, 'front-bodice', 'below')).toBeCloseTo(0, 2);
+    const seams = ['underarm-front', 'underarm-back'].map((edge) => lengthOf(now, 'sleeve', edge));
+    expect(seams[0]).toBeCloseTo(seams[1]!, 2);
+  });
+});
+
+describe('a change that was left behind', () => {
+  it('is followed: the cap grows by what the armholes gained, by chords', () => {
+    const now = mended(OPENED, 'follow-seam', { seam: 'sleeve-cap' });
+    const gain = (piece: string, edge: string) => lengthOf(now, piece, edge) - lengthOf(SET, piece, edge);
+    expect(gain('sleeve', 'cap')).toBeCloseTo(gain('front-bodice', 'armhole') + gain('back-bodice', 'armhole'), 2);
+    expect(gain('front-bodice', 'armhole')).toBeGreaterThan(9);
+  });
+
+  it('is taken back: every shape as it was, and nothing left behind', () => {
+    const now = mended(OPENED, 'take-back', { seam: 'sleeve-cap' });
+    expect(now.pieces.map(({ shapes }) => shapes)).toEqual(SET.pieces.map(({ shapes }) => shapes));
+    expect(
+      runChecks(now).findings.filter(({ rule, verdict }) => rule === 'left-behind' && verdict === 'fault'),
+    ).toEqual([]);
+  });
+
+  it('says so where nothing was left behind', () => {
+    expect(applyRemedy(SET, remedyById('follow-seam')!, { seam: 'sleeve-cap' })).toMatchObject({
+      ok: false,
+      error: { code: 'nothing-left' },
+    });
   });
 });
 
