@@ -11,20 +11,26 @@ import { curveKink } from './rules/curveKink.ts';
 import { dartCap } from './rules/dartCap.ts';
 import { dartLegs } from './rules/dartLegs.ts';
 import { dartPoint } from './rules/dartPoint.ts';
+import { easeShort } from './rules/easeShort.ts';
 import { edgeUnclaimed } from './rules/edgeUnclaimed.ts';
+import { fabricNarrow } from './rules/fabricNarrow.ts';
 import { foldBent } from './rules/foldBent.ts';
 import { foldCorner } from './rules/foldCorner.ts';
 import { foldInOpening } from './rules/foldInOpening.ts';
 import { foldOnUneven } from './rules/foldOnUneven.ts';
+import { goesOn } from './rules/goesOn.ts';
 import { gradeCrosses } from './rules/gradeCrosses.ts';
 import { gradeJump } from './rules/gradeJump.ts';
 import { grainDisagrees } from './rules/grainDisagrees.ts';
 import { grainMissing } from './rules/grainMissing.ts';
 import { grainOff } from './rules/grainOff.ts';
+import { handOpening } from './rules/handOpening.ts';
+import { headOpening } from './rules/headOpening.ts';
 import { hemTurn } from './rules/hemTurn.ts';
 import { labelMissing } from './rules/labelMissing.ts';
 import { leftBehind } from './rules/leftBehind.ts';
 import { lengthDiffers } from './rules/lengthDiffers.ts';
+import { lengthShort } from './rules/lengthShort.ts';
 import { levelsDiffer } from './rules/levelsDiffer.ts';
 import { napDisagrees } from './rules/napDisagrees.ts';
 import { notchAdrift } from './rules/notchAdrift.ts';
@@ -83,6 +89,12 @@ export const RULES: readonly Rule[] = [
   napDisagrees,
   levelsDiffer,
   openingShort,
+  easeShort,
+  headOpening,
+  handOpening,
+  goesOn,
+  lengthShort,
+  fabricNarrow,
   allowanceDiffers,
   allowanceUneven,
   sizeMissing,

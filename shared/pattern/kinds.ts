@@ -81,6 +81,11 @@ export function isKnownLabel(label: string): boolean {
   return KNOWN.includes(normalLabel(label));
 }
 
+/** True for the name of an edge that lies on the middle of the body, or of one that is left open. */
+export function isCentreName(label: string): boolean {
+  return /^(centre|zip|placket|opening)\b/.test(normalLabel(label));
+}
+
 const BODICE: readonly PieceKind[] = ['front bodice', 'back bodice', 'side panel', 'yoke'];
 const SLEEVE: readonly PieceKind[] = ['sleeve', 'top sleeve', 'under sleeve'];
 const COLLAR: readonly PieceKind[] = ['collar', 'stand', 'neckband'];

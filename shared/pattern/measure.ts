@@ -18,7 +18,7 @@ export interface MeasureOptions {
 }
 
 /** The error source of allowances that nobody has said: one habit, taken to be wrong everywhere by the same amount. */
-const ASSUMED_ALLOWANCE = 'allowance:assumed';
+export const ASSUMED_ALLOWANCE = 'allowance:assumed';
 
 export const NO_LENGTH: Length = makeLength(0, new Map(), 0);
 

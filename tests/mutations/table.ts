@@ -344,6 +344,82 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
       '(atStart ? seam.lengthMm - atMm : atMm)',
     ],
   ],
+  'ease-short': [
+    [
+      'the least ease at the bust / 2',
+      'shared/limits/wearingEase.ts',
+      'bust: { clearFrom: { mm: 38.1 }, ...STRAINS, source: `bodice 1 1/2',
+      'bust: { clearFrom: { mm: 19.05 }, ...STRAINS, source: `bodice 1 1/2',
+    ],
+    [
+      'a knit may be half as much smaller',
+      'shared/limits/wearingEase.ts',
+      'clearFrom: { ratio: -0.1 }',
+      'clearFrom: { ratio: -0.05 }',
+    ],
+    ['ease x 1.1', `${RULES}/easeShort.ts`, 'length.valueMm - bodyMm;', '1.1 * (length.valueMm - bodyMm);'],
+    [
+      'the round counts once',
+      'shared/fit/level.ts',
+      'addLength(sum, length, times(piece))',
+      'addLength(sum, length, 1)',
+    ],
+    ['darts stay open', 'shared/fit/across.ts', 'hits.length === 2', 'hits.length === 3'],
+    [
+      'the hip half as deep',
+      'shared/checks/parts/bodyFits.ts',
+      'if (said !== undefined) return said;',
+      'if (said !== undefined) return said / 2;',
+    ],
+  ],
+  'head-opening': [
+    [
+      'a slit opens once',
+      'shared/fit/edgeGirth.ts',
+      'addLength(girth, makeLength(slitMm, new Map(), 0), 2)',
+      'addLength(girth, makeLength(slitMm, new Map(), 0), 1)',
+    ],
+    ['a knit stretches by a fifth', 'shared/limits/bodyFit.ts', 'ratio: 1.5', 'ratio: 1.2'],
+    ['children have heads as wide as high', 'shared/limits/bodyFit.ts', 'return below[1] +', 'return 0 * below[1] +'],
+  ],
+  'hand-opening': [
+    ['elastic does not stretch', 'shared/fit/openings.ts', "cuff?.join === 'elasticated'", "cuff?.join === 'bound'"],
+    ['a cuff is never undone', 'shared/fit/openings.ts', 'cuff.lapMm > 0', 'cuff.lapMm > 1000'],
+    [
+      'the hand x 0.7',
+      `${RULES}/handOpening.ts`,
+      'passes.sigmaMm, bodyMm, Number',
+      'passes.sigmaMm, 0.7 * bodyMm, Number',
+    ],
+  ],
+  'goes-on': [
+    ['the hips x 0.7', `${RULES}/goesOn.ts`, 'passes.sigmaMm, overMm, Number', 'passes.sigmaMm, 0.7 * overMm, Number'],
+    ['elastic does not stretch', 'shared/fit/girths.ts', "band?.join === 'elasticated'", "band?.join === 'bound'"],
+    [
+      'the harder way counts',
+      `${RULES}/goesOn.ts`,
+      'toSorted((a, b) => a.overMm - b.overMm)',
+      'toSorted((a, b) => b.overMm - a.overMm)',
+    ],
+  ],
+  'length-short': [
+    ['limit x 4', 'shared/limits/bodyFit.ts', 'clearFromMm: -6.35,', 'clearFromMm: -25.4,'],
+    [
+      'lengths x 1.1',
+      `${RULES}/lengthShort.ts`,
+      'const overMm = valueMm - bodyMm;',
+      'const overMm = 1.1 * valueMm - bodyMm;',
+    ],
+  ],
+  'fabric-narrow': [
+    [
+      'limit x 1.2',
+      `${RULES}/fabricNarrow.ts`,
+      'judgeInterval(valueMm, sigmaMm, 0, fabricMm)',
+      'judgeInterval(valueMm, sigmaMm, 0, 1.2 * fabricMm)',
+    ],
+    ['the fold stays folded', `${RULES}/fabricNarrow.ts`, 'isUnfolded ? 2 : 1', 'isUnfolded ? 1 : 1'],
+  ],
   'allowance-differs': [
     [
       'limit x 10',

@@ -1,12 +1,7 @@
 // Where a piece is divided along its centre: an opening for a zip or buttons, or a seam.
-import { normalLabel } from '../../pattern/kinds.ts';
+import { isCentreName } from '../../pattern/kinds.ts';
 import type { Edge, Piece, Shape } from '../../pattern/model.ts';
 import type { CheckContext } from '../context.ts';
-
-/** True for the name of an edge that lies on the middle of the body, or of one that is left open. */
-export function isCentreName(label: string): boolean {
-  return /^(centre|zip|placket|opening)\b/.test(normalLabel(label));
-}
 
 /** The edge along which a piece without a fold edge is divided in its middle; null when there is none. */
 export function openCentre(piece: Pick<Piece, 'id'>, shape: Shape, context: CheckContext): Edge | null {

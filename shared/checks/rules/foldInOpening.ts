@@ -1,10 +1,11 @@
 // What lies on a fold of the cloth is not cut there: no zip can be set in and no seam sewn along it.
+import { isCentreName } from '../../pattern/kinds.ts';
 import type { Edge, Piece } from '../../pattern/model.ts';
 import { neighbours } from '../../pattern/seamline.ts';
 import type { WalkedSide } from '../../pattern/spans.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import type { Overlay } from '../finding.ts';
-import { isCentreName, openCentre } from '../parts/openCentre.ts';
+import { openCentre } from '../parts/openCentre.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 
 interface Data {

@@ -1,10 +1,9 @@
 // A skirt or trousers with a fitted waist goes on over the hip only when its opening reaches down far enough.
 import { WAIST_OPENING } from '../../limits/setLimits.ts';
-import { isSkirt, isTrouser, normalLabel } from '../../pattern/kinds.ts';
+import { isCentreName, isSkirt, isTrouser, normalLabel } from '../../pattern/kinds.ts';
 import { neighbours, type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { childSign } from '../parts/childSet.ts';
-import { isCentreName } from '../parts/openCentre.ts';
 import { placeOverlay } from '../parts/placeOverlay.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { judgeInterval } from '../verdict.ts';

@@ -1,0 +1,132 @@
+// The neck must let the head through: by its own girth, undone at a slit, or by the stretch of a knit.
+import { ADULT_HEAD, CHILD_HEADS, childHeadMm, HEAD_OPENING_SOURCE, KNIT_STRETCH } from '../../limits/bodyFit.ts';
+import type { CheckContext } from '../context.ts';
+import {
+  type BodyFit,
+  bodyFits,
+  forWhom,
+  linesOf,
+  NO_BODY,
+  NO_BODY_SENTENCE,
+  piecesOf,
+  problemWords,
+} from '../parts/bodyFits.ts';
+import { defineRule, type Outcome } from '../rule.ts';
+import { judgeInterval } from '../verdict.ts';
+
+interface Data {
+  readonly body: string;
+  readonly size: string;
+  readonly neckMm: number;
+  readonly passesMm: number;
+  readonly sigmaMm: number;
+  /** Null when nothing opens. */
+  readonly slitMm: number | null;
+  readonly headMm: number;
+  readonly isByTable: boolean;
+  readonly problem: string;
+}
+
+export const headOpening = defineRule<BodyFit | typeof NO_BODY, Data>({
+  id: 'head-opening',
+  title: 'The head does not pass the neck',
+  why: 'A garment that is pulled on must let the head through before it fits the neck. A neckline that is narrower than the head needs a slit, buttons or a zip: each millimetre of slit opens two of girth. A child’s head is large for its neck, and stretching a woven neckline over it is how seams tear.',
+  source: HEAD_OPENING_SOURCE,
+  messages: {
+    clear: (d, say) =>
+      `${forWhom(d)}: the neck passes ${say.uncertain(d.passesMm, d.sigmaMm)}${slitWords(d, say.length)}, the head measures ${say.length(d.headMm)}.`,
+    stretches: (d, say) =>
+      `${forWhom(d)}: the neck of ${say.uncertain(d.neckMm, d.sigmaMm)} is ${say.length(d.headMm - d.passesMm)} narrower than the head; a knit stretches by that.`,
+    narrow: (d, say) =>
+      `${forWhom(d)}: the neck passes ${say.uncertain(d.passesMm, d.sigmaMm)}${slitWords(d, say.length)}, the head measures ${say.length(d.headMm)}${d.isByTable ? ' by its height' : ''}: it does not go through.`,
+    openingNotSaid: (d, say) =>
+      `${forWhom(d)}: the neck of ${say.uncertain(d.neckMm, d.sigmaMm)} is narrower than the head of ${say.length(d.headMm)}, and an edge beside it is neither seam, fold nor opening. Say whether it opens there.`,
+    tooCoarse: (d, say) =>
+      `${forWhom(d)}: the neck passes ${say.uncertain(d.passesMm, d.sigmaMm)}, too coarse to judge a head of ${say.length(d.headMm)}. Measure these pieces again, nearer and with more cards.`,
+    noHead: (d, say) =>
+      `${forWhom(d)}: the neck passes ${say.uncertain(d.passesMm, d.sigmaMm)}; the body does not say its head girth (a grown woman's is ${say.length(ADULT_HEAD.fromMm)} to ${say.length(ADULT_HEAD.toMm)}).`,
+    notTaken: (d) => `${forWhom(d)}: the neck opening could not be taken: ${d.problem}.`,
+    noBody: () => NO_BODY_SENTENCE,
+  },
+  subjects: (context) => {
+    if (context.set.pieces.length === 0) return [];
+    const fits = bodyFits(context);
+    if (fits.length === 0) return [NO_BODY];
+    return fits.filter(({ finished: { 'neck opening': neck } }) => neck.ok || neck.error.kind !== 'no-piece');
+  },
+  judge: (subject, context) => [judgeNeck(subject, context)],
+});
+
+function judgeNeck(subject: BodyFit | typeof NO_BODY, context: CheckContext): Outcome<Data> {
+  if (subject === NO_BODY) return { verdict: 'not-applicable', key: 'noBody', data: NO_DATA, subjects: [] };
+  const { body, size, finished } = subject;
+  const about = { ...NO_DATA, body: body.name, size };
+  const neck = finished['neck opening'];
+  if (!neck.ok) {
+    const data = { ...about, problem: problemWords(neck.error) };
+    return { verdict: 'not-applicable', key: 'notTaken', data, subjects: [{ size }] };
+  }
+  const { head, height } = body.measuresMm;
+  const byTable = height === undefined ? null : childHeadMm(height);
+  const headMm = head ?? byTable;
+  const opening = neck.value.opening!; // a neck opening always says what it passes
+  const { passes, slitMm, isSaid } = opening;
+  const data: Data = {
+    ...about,
+    neckMm: neck.value.length.valueMm,
+    passesMm: passes.valueMm,
+    sigmaMm: passes.sigmaMm,
+    slitMm,
+    headMm: headMm ?? 0,
+    isByTable: head === undefined,
+  };
+  const subjects = piecesOf(neck.value, subject);
+  if (headMm === null) return { verdict: 'not-applicable', key: 'noHead', data, subjects };
+  const rest = {
+    data,
+    subjects,
+    measured: { value: passes.valueMm, sigma: passes.sigmaMm, unit: 'mm' },
+    limit: { value: headMm, unit: 'mm', source: head === undefined ? CHILD_HEADS.source : HEAD_OPENING_SOURCE },
+    overlay: linesOf(neck.value),
+  } as const;
+  const isKnit = context.set.preset.cloth === 'knit';
+  const decision = judgeInterval(passes.valueMm, passes.sigmaMm, headMm, Number.POSITIVE_INFINITY);
+  if (decision === 'clear') return { verdict: 'clear', key: 'clear', ...rest };
+  if (isKnit && passes.valueMm * KNIT_STRETCH.ratio >= headMm) return { verdict: 'clear', key: 'stretches', ...rest };
+  if (decision === 'unsure') return { verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest };
+  if (!isSaid && slitMm === null) return { verdict: 'unsure', reason: 'not-said', key: 'openingNotSaid', ...rest };
+  const { say } = context;
+  const missingMm = headMm - passes.valueMm;
+  return {
+    verdict: 'fault',
+    gravity: head === undefined ? 'look' : 'stop',
+    key: 'narrow',
+    ...rest,
+    remedies: [
+      {
+        grade: 'choice',
+        sentence:
+          slitMm === null
+            ? `Plan a slit, buttons or a zip of ${say.length(missingMm / 2)} or more at the neck.`
+            : `Lengthen the opening by ${say.length(missingMm / 2)} or more.`,
+      },
+      { grade: 'choice', sentence: `Or widen the neckline by ${say.length(missingMm)} round.` },
+    ],
+  };
+}
+
+const NO_DATA: Data = {
+  body: '',
+  size: '',
+  neckMm: 0,
+  passesMm: 0,
+  sigmaMm: 0,
+  slitMm: null,
+  headMm: 0,
+  isByTable: false,
+  problem: '',
+};
+
+function slitWords({ slitMm, neckMm }: Data, length: (mm: number) => string): string {
+  return slitMm === null ? '' : ` undone (${length(neckMm)} closed, ${length(slitMm)} of opening)`;
+}
