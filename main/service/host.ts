@@ -12,7 +12,7 @@ import { proposeFor } from '../../shared/usecases/proposeSeams.ts';
 import { reportOf } from '../../shared/usecases/report.ts';
 import { emptySet } from '../../shared/usecases/setFromCapture.ts';
 import { traceDocument } from '../../shared/usecases/traceDocument.ts';
-import { verify } from '../../shared/usecases/verify.ts';
+import { makeVerifier } from '../../shared/usecases/verify.ts';
 import { phoneStore } from '../files/phoneStore.ts';
 import { fileNameFor, SET_ENDING } from '../files/setStore.ts';
 import { previewPhoto } from '../imaging/decodePhoto.ts';
@@ -36,6 +36,8 @@ export interface Host {
 const SET_MIME = 'application/zip';
 
 export async function makeHost(parts: HostParts): Promise<Result<Host>> {
+  // Remembers what it judged: the window asks after every change.
+  const verify = makeVerifier();
   const listeners = new Set<EventListener>();
   const tell: EventListener = (name, value) => {
     for (const listener of listeners) listener(name, value);

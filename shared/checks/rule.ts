@@ -35,6 +35,9 @@ export interface RuleSource<S, D> {
   readonly judge: (subject: S, context: CheckContext) => readonly Outcome<D>[];
 }
 
+/** The subject of a rule that examines the set as a whole, once. */
+export const WHOLE_SET = 'the whole set';
+
 /** A finding together with what its sentence was made from. */
 export interface Judged {
   readonly finding: Finding;
@@ -50,8 +53,16 @@ export interface Rule {
   readonly why: string;
   readonly source: string;
   readonly messageKeys: readonly string[];
-  readonly evaluate: (context: CheckContext) => readonly Judged[];
+  /** @param recall where the subjects and judgements of an earlier run may still be known; without it all is judged */
+  readonly evaluate: (context: CheckContext, recall?: Recall) => readonly Judged[];
 }
+
+/** Finds the subjects and judges each: afresh, or with what an earlier run found where that is still true. */
+export type Recall = <S>(
+  rule: string,
+  find: (context: CheckContext) => readonly S[],
+  judge: (subject: S, context: CheckContext) => readonly Judged[],
+) => readonly Judged[];
 
 export function defineRule<S, D>(rule: RuleSource<S, D>): Rule {
   return {
@@ -60,11 +71,15 @@ export function defineRule<S, D>(rule: RuleSource<S, D>): Rule {
     why: rule.why,
     source: rule.source,
     messageKeys: Object.keys(rule.messages),
-    evaluate: (context) =>
-      rule
-        .subjects(context)
-        .flatMap((subject) => rule.judge(subject, context).map((outcome) => spoken(rule, outcome, context))),
+    evaluate: (context, recall = judgeAll(context)) =>
+      recall(rule.id, rule.subjects, (subject, asked) =>
+        rule.judge(subject, asked).map((outcome) => spoken(rule, outcome, asked)),
+      ),
   };
+}
+
+function judgeAll(context: CheckContext): Recall {
+  return (_, find, judge) => find(context).flatMap((subject) => judge(subject, context));
 }
 
 function spoken<S, D>(rule: RuleSource<S, D>, outcome: Outcome<D>, context: CheckContext): Judged {

@@ -16,6 +16,10 @@ const MM_PER_INCH = 25.4;
 const SIXTEENTHS = 16;
 
 export function wordsIn(units: DisplayUnits): Words {
+  return WORDS[units];
+}
+
+function makeWords(units: DisplayUnits): Words {
   const bare = (mm: number) => bareLength(mm, units);
   return {
     length: (mm) => `${bare(mm)} ${units}`,
@@ -24,6 +28,12 @@ export function wordsIn(units: DisplayUnits): Words {
     uncertainAngle: (deg, sigmaDeg) => `${bareAngle(deg)} ± ${expanded(sigmaDeg).toFixed(1)}°`,
   };
 }
+
+const WORDS: Readonly<Record<DisplayUnits, Words>> = {
+  mm: makeWords('mm'),
+  cm: makeWords('cm'),
+  in: makeWords('in'),
+};
 
 function bareLength(mm: number, units: DisplayUnits): string {
   if (units === 'mm') return trimmed(mm.toFixed(1));

@@ -1,5 +1,5 @@
 // The verification pass over a set: every rule in every size, as findings for the window and `notchwise-findings/1`.
-import { runChecks } from '../checks/engine.ts';
+import { type Check, makeChecker, runChecks } from '../checks/engine.ts';
 import { mustNotCut } from '../checks/findings.ts';
 import { type FindingsJson, toFindingsJson } from '../checks/toFindingsJson.ts';
 import type { PatternSet } from '../pattern/model.ts';
@@ -11,6 +11,16 @@ export interface Verified {
 }
 
 export function verify(set: PatternSet): Verified {
-  const result = runChecks(set);
+  return verifiedBy(runChecks, set);
+}
+
+/** A verification that remembers the set of its last call, for a window that asks again after every change. */
+export function makeVerifier(): (set: PatternSet) => Verified {
+  const check = makeChecker();
+  return (set) => verifiedBy(check, set);
+}
+
+function verifiedBy(check: Check, set: PatternSet): Verified {
+  const result = check(set);
   return { findings: toFindingsJson(set, result), mustNotCut: mustNotCut(result.counts) };
 }

@@ -1,6 +1,6 @@
 // Whether a set is made for a child, as far as its names, sizes and bodies say. Nobody is asked for a birthday.
 import { CHILD_CHEST_MM, CHILD_HEIGHT_MM, CHILD_HEIGHTS_CM } from '../../limits/childSafety.ts';
-import type { PatternSet } from '../../pattern/model.ts';
+import type { CheckContext } from '../context.ts';
 
 const WORDS = /\b(child(ren)?('s)?|kids?|girls?|boys?|bab(y|ies)|infants?|toddlers?|newborn)\b/i;
 /** "2T", "6X", "age 5", "4 years", "18 months". */
@@ -10,7 +10,7 @@ const HEIGHT_STEP_CM = 6;
 const SURELY_HEIGHT_CM = 98;
 
 /** What says so, in words; null when nothing does. */
-export function childSign(set: PatternSet): string | null {
+export function childSign({ set }: CheckContext): string | null {
   const named = [set.name, ...set.pieces.map(({ name }) => name)].find((name) => WORDS.test(name));
   if (named !== undefined) return `the name "${named}"`;
   const size = set.sizes.find((name) => WORDS.test(name) || SIZES.test(name));

@@ -17,41 +17,32 @@ export interface SeamNest {
   readonly byRatio: boolean;
 }
 
-const known = new WeakMap<CheckContext, readonly SeamNest[]>();
-
 export function seamNests(context: CheckContext): readonly SeamNest[] {
-  let nests = known.get(context);
-  if (nests === undefined) {
-    nests = context.sizes.length < 2 ? [] : nestsOf(context);
-    known.set(context, nests);
-  }
-  return nests;
+  if (context.sizes.length < 2) return [];
+  return context.set.seams.flatMap((seam) => context.once(nestOf, seam) ?? []);
 }
 
-function nestsOf(context: CheckContext): SeamNest[] {
-  const bySeam = new Map<Seam, SeamWalk[]>();
-  for (const walk of context.walks()) {
-    if (walk.sorted.sort === 'mirror' || walk.sorted.sort === 'rises') continue;
-    const walks = bySeam.get(walk.seam);
-    if (walks === undefined) bySeam.set(walk.seam, [walk]);
-    else walks.push(walk);
-  }
-  return [...bySeam].flatMap(([seam, walks]): SeamNest[] => {
-    if (walks.length < 2) return [];
-    const toleranceMm = slackMm(walks[0]!, context);
-    const byRatio = judgedAsRatio(walks[0]!, context) !== null;
-    if (byRatio) return [{ seam, walks, toleranceMm, compared: [], byRatio }];
-    const compared = compareSizes(walks, {
-      sizes: context.sizes,
-      baseSize: context.set.baseSize,
-      toleranceMm,
-      meets: (walk) => meetsItsBand(walk, context) === 'clear',
-    }).map((one) => ({
-      ...one,
-      decision: judgeDifference(one.departure.valueMm, one.departure.sigmaMm, toleranceMm),
-    }));
-    return [{ seam, walks, toleranceMm, compared, byRatio }];
+/** Null where the seam is in one size only, or its sides are not compared. */
+function nestOf(context: CheckContext, seam: Seam): SeamNest | null {
+  const walks = context.sizes.flatMap((size) => {
+    const walk = context.walk(seam, size);
+    return walk.ok && walk.value.sorted.sort !== 'mirror' && walk.value.sorted.sort !== 'rises' ? [walk.value] : [];
   });
+  const [first, second] = walks;
+  if (first === undefined || second === undefined) return null;
+  const toleranceMm = slackMm(first, context);
+  const byRatio = judgedAsRatio(first, context) !== null;
+  if (byRatio) return { seam, walks, toleranceMm, compared: [], byRatio };
+  const compared = compareSizes(walks, {
+    sizes: context.sizes,
+    baseSize: context.set.baseSize,
+    toleranceMm,
+    meets: (walk) => meetsItsBand(walk, context) === 'clear',
+  }).map((one) => ({
+    ...one,
+    decision: judgeDifference(one.departure.valueMm, one.departure.sigmaMm, toleranceMm),
+  }));
+  return { seam, walks, toleranceMm, compared, byRatio };
 }
 
 /** True where a line was traced along another size's: its edge, not its partner, is the one to redraw. */

@@ -1,15 +1,15 @@
 // Cords on children's clothes are subject to rules that this program names and does not test.
 import { CORD_RULES } from '../../limits/childSafety.ts';
-import type { PatternSet, Piece } from '../../pattern/model.ts';
+import type { Piece } from '../../pattern/model.ts';
 import { childSign } from '../parts/childSet.ts';
-import { defineRule } from '../rule.ts';
+import { defineRule, WHOLE_SET } from '../rule.ts';
 
 interface Data {
   readonly sign: string;
   readonly pieces: readonly string[];
 }
 
-export const childCord = defineRule<PatternSet, Data>({
+export const childCord = defineRule<typeof WHOLE_SET, Data>({
   id: 'child-cord',
   title: 'A cord on clothes for a child',
   why: 'Cords at hood, neck and hem of children’s clothes have caught in slides, doors and vehicles. Rules exist that say where none may be and how long others may hang. This program names them; it tests none of them and vouches for nothing.',
@@ -21,9 +21,10 @@ export const childCord = defineRule<PatternSet, Data>({
       `By ${d.sign} this set is for a child; no piece is named as a cord or tie. Cords that are not pieces of the pattern are not seen.`,
     noChild: () => 'Nothing says that this set is for a child.',
   },
-  subjects: ({ set }) => (set.pieces.length === 0 ? [] : [set]),
-  judge: (set) => {
-    const sign = childSign(set);
+  subjects: ({ set }) => (set.pieces.length === 0 ? [] : [WHOLE_SET]),
+  judge: (_, context) => {
+    const { set } = context;
+    const sign = context.once(childSign, null);
     if (sign === null)
       return [{ verdict: 'not-applicable', key: 'noChild', data: { sign: '', pieces: [] }, subjects: [] }];
     const cords = set.pieces.filter(isCord);

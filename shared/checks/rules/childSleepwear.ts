@@ -1,15 +1,14 @@
 // Children's sleepwear is subject to rules on how it burns and how close it fits, which this program names and does not test.
 import { SLEEPWEAR_RULES } from '../../limits/childSafety.ts';
-import type { PatternSet } from '../../pattern/model.ts';
 import { childSign } from '../parts/childSet.ts';
-import { defineRule } from '../rule.ts';
+import { defineRule, WHOLE_SET } from '../rule.ts';
 
 interface Data {
   readonly sign: string;
   readonly garment: string;
 }
 
-export const childSleepwear = defineRule<PatternSet, Data>({
+export const childSleepwear = defineRule<typeof WHOLE_SET, Data>({
   id: 'child-sleepwear',
   title: 'Sleepwear for a child',
   why: 'Loose nightclothes burn fast, so some countries ask children’s sleepwear to resist flame or to fit closely to stated widths. A pattern says nothing about the cloth. This program names the rules; it tests none of them and vouches for nothing.',
@@ -20,9 +19,10 @@ export const childSleepwear = defineRule<PatternSet, Data>({
     otherWear: (d) => `By ${d.sign} this set is for a child; nothing says that it is worn to bed.`,
     noChild: () => 'Nothing says that this set is for a child.',
   },
-  subjects: ({ set }) => (set.pieces.length === 0 ? [] : [set]),
-  judge: (set) => {
-    const sign = childSign(set);
+  subjects: ({ set }) => (set.pieces.length === 0 ? [] : [WHOLE_SET]),
+  judge: (_, context) => {
+    const { set } = context;
+    const sign = context.once(childSign, null);
     if (sign === null)
       return [{ verdict: 'not-applicable', key: 'noChild', data: { sign: '', garment: '' }, subjects: [] }];
     const piece = set.pieces.find(({ name }) => SLEEPWEAR.test(name));

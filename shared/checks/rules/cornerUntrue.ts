@@ -1,7 +1,8 @@
 // Where a seam ends, the edges beside it run on across it: the two inside angles add up to a straight line, 180 degrees.
 import { INTENDED_CORNER } from '../../limits/tolerances.ts';
 import { type Corner, cornersOf } from '../../pattern/corners.ts';
-import type { PatternSet } from '../../pattern/model.ts';
+import { isBand, normalLabel } from '../../pattern/kinds.ts';
+import type { PieceKind } from '../../pattern/model.ts';
 import type { SeamEdge } from '../../pattern/seamline.ts';
 import type { WalkedSide, WalkedSpan } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
@@ -48,10 +49,7 @@ export const cornerUntrue = defineRule<JoinedCorner, Data>({
       `${d.seam}: the corners at the ${d.end} miss 180° by ${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)}, too coarse to judge ${say.angle(d.limitDeg)}. Measure these corners again, nearer and with more cards.`,
     intended: (d) => `${d.seam}: the line turns at the ${d.end} on purpose (${sum(d)}).`,
   },
-  subjects: (context) => {
-    const runsOn = continuations(context.set);
-    return context.walks().flatMap((walk) => joinedCorners(walk, runsOn));
-  },
+  subjects: (context) => context.walks().flatMap((walk) => context.once(joinedCorners, walk)),
   judge: (subject, context) => [judgeJoin(subject, context)],
 });
 
@@ -107,10 +105,16 @@ function judgeJoin({ walk, ends }: JoinedCorner, context: CheckContext): Outcome
   };
 }
 
-/** Pairs of edges that run on from one piece to the next: neighbours in a chain of some seam, and hem to hem. */
-function continuations(set: PatternSet): (a: SpanEnd, b: SpanEnd) => boolean {
+/**
+ * Pairs of edges that run on from one piece to the next: neighbours in a chain of some seam, and hem to hem. Edges that are
+ * themselves sewn to each other meet in a point that is turned, as at the tip of a collar: nothing runs on there.
+ */
+function continuations({ set }: CheckContext): (a: SpanEnd, b: SpanEnd) => boolean {
   const chained = new Set<string>();
+  const sewn = new Set<string>();
   for (const seam of set.seams) {
+    const [first, second] = seam.sides;
+    for (const a of first) for (const b of second) sewn.add(chainKey(...[a, b].map(edgeKey).toSorted()));
     for (const side of seam.sides) {
       side.slice(1).forEach((span, i) => {
         chained.add(chainKey(side[i]!.piece, side[i]!.edge, span.piece, span.edge));
@@ -122,15 +126,34 @@ function continuations(set: PatternSet): (a: SpanEnd, b: SpanEnd) => boolean {
     const bothHems = a.next.edge.role === 'hem' && b.next.edge.role === 'hem';
     const isSameEdge = a.walked.piece.id === b.walked.piece.id && a.next.edge.id === b.next.edge.id;
     const isChained = chained.has(chainKey(a.walked.piece.id, a.next.edge.id, b.walked.piece.id, b.next.edge.id));
-    return bothHems || isSameEdge || isChained;
+    const isTurnedPoint = sewn.has(
+      chainKey(...[a, b].map(({ walked, next }) => edgeKey({ piece: walked.piece.id, edge: next.edge.id })).toSorted()),
+    );
+    return !isTurnedPoint && (bothHems || isSameEdge || isChained);
   };
+}
+
+function edgeKey({ piece, edge }: { readonly piece: string; readonly edge: string }): string {
+  return chainKey(piece, edge);
 }
 
 function chainKey(...parts: readonly string[]): string {
   return JSON.stringify(parts);
 }
 
-function joinedCorners(walk: SeamWalk, runsOn: (a: SpanEnd, b: SpanEnd) => boolean): JoinedCorner[] {
+/** Two layers of one piece, as of a collar or a cuff, lie on each other: what runs on from one is not the other. */
+function joinsLayers({ sides, sorted }: SeamWalk): boolean {
+  if (sorted.sort !== 'mirror') return false;
+  const { piece, seam } = sides[0].spans[0]!;
+  if (normalLabel(seam.edge.label).startsWith('centre')) return false;
+  return piece.cut.some(({ onFold }) => onFold) || isBand(piece.kind) || LAYERED.includes(piece.kind);
+}
+
+const LAYERED: readonly PieceKind[] = ['facing', 'pocket', 'yoke'];
+
+function joinedCorners(context: CheckContext, walk: SeamWalk): readonly JoinedCorner[] {
+  if (joinsLayers(walk)) return [];
+  const runsOn = context.once(continuations, null);
   return (['start', 'end'] as const).flatMap((end) => {
     const a = spanEnd(walk.sides[0], end);
     const b = spanEnd(walk.sides[1], end);

@@ -1,6 +1,6 @@
 // What lies on a fold of the cloth is not cut there: no zip can be set in and no seam sewn along it.
 import { isCentreName } from '../../pattern/kinds.ts';
-import type { Edge, Piece } from '../../pattern/model.ts';
+import type { Edge, Piece, Size } from '../../pattern/model.ts';
 import { neighbours } from '../../pattern/seamline.ts';
 import type { WalkedSide } from '../../pattern/spans.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
@@ -83,35 +83,31 @@ interface Met {
   readonly edge: Edge;
 }
 
-/** Openings that a seam brings to the end of a fold, by the fold; worked out once for each run. */
-const known = new WeakMap<CheckContext, ReadonlyMap<string, Met>>();
-
 function meetsOpening({ piece, size }: ShapeInSize, fold: Edge, context: CheckContext): Met | null {
-  let met = known.get(context);
-  if (met === undefined) {
-    met = openingsAtFolds(context);
-    known.set(context, met);
-  }
-  return met.get(foldKey(piece, fold, size)) ?? null;
+  return context.once(openingsAtFolds, size).get(foldKey(piece, fold)) ?? null;
 }
 
-function openingsAtFolds(context: CheckContext): ReadonlyMap<string, Met> {
+/** Openings that a seam brings to the end of a fold in one size, by the fold. */
+function openingsAtFolds({ set, walk: walkIn }: CheckContext, size: Size): ReadonlyMap<string, Met> {
   const met = new Map<string, Met>();
-  for (const walk of context.walks()) {
+  for (const seam of set.seams) {
+    const result = walkIn(seam, size);
+    if (!result.ok) continue;
+    const walk = result.value;
     // Where one side is laid out as a half and the other whole, their ends do not meet.
     if (walk.basis === 'round' || walk.sorted.sort === 'mirror') continue;
     for (const end of ['start', 'end'] as const) {
       const ends = [edgeBeyond(walk.sides[0], end), edgeBeyond(walk.sides[1], end)];
       const fold = ends.find((beyond) => beyond?.edge.role === 'fold');
       const open = ends.find((beyond) => beyond?.edge.role === 'opening' && isCentreName(beyond.edge.label));
-      if (fold && open) met.set(foldKey(fold.piece, fold.edge, walk.size), open);
+      if (fold && open) met.set(foldKey(fold.piece, fold.edge), open);
     }
   }
   return met;
 }
 
-function foldKey(piece: Piece, fold: Edge, size: string): string {
-  return JSON.stringify([piece.id, fold.id, size]);
+function foldKey(piece: Piece, fold: Edge): string {
+  return JSON.stringify([piece.id, fold.id]);
 }
 
 /** The edge into which a side of a seam runs at one of its ends; null when it stops before the corner. */

@@ -1,7 +1,7 @@
 // A step of the grade that is far smaller or larger than the step beside it. Published tables step unevenly too, so this is
 // told and never held against the set.
 import { GRADE_STEP } from '../../limits/grading.ts';
-
+import type { Piece } from '../../pattern/model.ts';
 import { type GradeStep, type SizedEdge, sizedEdges, stepsOf } from '../../sizes/edgeSteps.ts';
 import type { CheckContext } from '../context.ts';
 import { isStrayed, seamNests } from '../parts/seamNests.ts';
@@ -50,7 +50,7 @@ export const gradeJump = defineRule<SetSteps, Data>({
     if (context.sizes.length < 3) return [];
     const explained = explainedEdges(context);
     const edges = context.set.pieces
-      .flatMap((piece) => sizedEdges(piece, context.sizes, context.measuring))
+      .flatMap((piece) => context.once(edgesOf, piece))
       .filter(
         ({ lengths, piece, edge, role }) =>
           lengths.length > 2 && (role === 'seam' || role === 'hem') && !explained.has(keyOf(piece.id, edge)),
@@ -58,7 +58,7 @@ export const gradeJump = defineRule<SetSteps, Data>({
     return edges.length === 0 ? [] : [{ edges }];
   },
   judge: ({ edges }, context) => {
-    const jumps = edges.flatMap((edge) => jumpsOf(edge, context));
+    const jumps = edges.flatMap((edge) => context.once(jumpsOf, edge));
     if (jumps.length === 0) {
       const data = { ...NO_DATA, edges: edges.length };
       return [{ verdict: 'clear', key: 'even', data, subjects: [] }];
@@ -71,6 +71,10 @@ export const gradeJump = defineRule<SetSteps, Data>({
     return [...groups.values()].map((group) => told(group, edges.length));
   },
 });
+
+function edgesOf({ sizes, measuring }: CheckContext, piece: Piece): readonly SizedEdge[] {
+  return sizedEdges(piece, sizes, measuring);
+}
 
 function told(group: readonly Jump[], edges: number): Outcome<Data> {
   const { edge, before, step, shrinks } = group.toSorted(byAmount)[0]!;
@@ -125,8 +129,8 @@ function nameOf({ edge }: Jump): string {
   return `${edge.piece.name}, ${edge.label}`;
 }
 
-function jumpsOf(edge: SizedEdge, context: CheckContext): Jump[] {
-  const steps = stepsOf(edge, context.sizes);
+function jumpsOf({ sizes }: CheckContext, edge: SizedEdge): Jump[] {
+  const steps = stepsOf(edge, sizes);
   return steps.slice(1).flatMap((step, i): Jump[] => {
     const before = steps[i]!;
     const [a, b] = [before.perSize.valueMm, step.perSize.valueMm];

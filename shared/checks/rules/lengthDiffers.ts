@@ -51,8 +51,10 @@ export const lengthDiffers = defineRule<SeamCase, Data>({
     differs: (d, say) => `${d.seam}${place(d)}: ${both(d, say)}; ${amount(d, say)}, but ${allowed(d, say)}.${hint(d)}`,
     tooCoarse: (d, say) =>
       `${d.seam}${place(d)}: ${both(d, say)}, but the difference of ${say.uncertain(d.differenceMm, d.sigmaMm)} is measured too coarsely to tell; ${allowed(d, say)}. Measure these edges again, nearer and with more cards.`,
-    underlap: (d, say) =>
-      `${d.seam}: ${d.second} is ${say.length(Math.abs(d.differenceMm))} longer round than ${d.first}. If that is the underlap, enter it with the seam; otherwise the band is too long.`,
+    underlap: (d, say) => {
+      const [longer, shorter] = d.differenceMm > 0 ? [d.second, d.first] : [d.first, d.second];
+      return `${d.seam}: ${longer} is ${say.length(Math.abs(d.differenceMm))} longer${d.basis === 'round' ? ' round' : ''} than ${shorter}. If that is the overlap, enter it with the seam; otherwise it is too long.`;
+    },
     ratioHolds: (d) => `${d.seam}: ${d.second} is ${ratioWords(d)} of ${d.first}; ${ratioAllowed(d)}.`,
     ratioOut: (d) => `${d.seam}${place(d)}: ${d.second} is ${ratioWords(d)} of ${d.first}, but ${ratioAllowed(d)}.`,
     ratioUnsure: (d) =>
@@ -98,7 +100,7 @@ function judgeLengths(walk: SeamWalk, context: CheckContext): Outcome<Data> {
     return { verdict: 'unsure', reason: 'not-said', key: 'underlap', ...described(walk, worst, null), ...common(walk) };
   }
   if (faults.length > 0 && worst !== null) {
-    const said = differenceHint(walk, worst.difference, context.set);
+    const said = differenceHint(walk, worst.difference, context);
     return {
       verdict: 'fault',
       gravity: faults.map((f) => gravityOf(f)).includes('stop') ? 'stop' : gravityOf(worst),

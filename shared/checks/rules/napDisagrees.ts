@@ -5,14 +5,14 @@ import { normalLabel } from '../../pattern/kinds.ts';
 import type { Piece, Shape } from '../../pattern/model.ts';
 import { seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext } from '../context.ts';
-import { defineRule, type Outcome } from '../rule.ts';
+import { defineRule, type Outcome, WHOLE_SET } from '../rule.ts';
 
 interface Data {
   readonly oneWay: readonly string[];
   readonly others: readonly string[];
 }
 
-export const napDisagrees = defineRule<CheckContext, Data>({
+export const napDisagrees = defineRule<typeof WHOLE_SET, Data>({
   id: 'nap-disagrees',
   title: 'The pieces do not all lie one way on napped cloth',
   why: 'Velvet, corduroy and many prints look darker from one side than from the other. One panel laid the other way up is a different colour in the finished garment, and nothing can be done about it then.',
@@ -27,8 +27,8 @@ export const napDisagrees = defineRule<CheckContext, Data>({
     untold: (d) =>
       `${d.oneWay.join(', ')}: marked for cloth with a nap, but its arrow has two heads or none, so which way is up is not said. Draw one head.`,
   },
-  subjects: (context) => (context.set.pieces.length === 0 ? [] : [context]),
-  judge: (context) => [judgeSet(context)],
+  subjects: ({ set }) => (set.pieces.length === 0 ? [] : [WHOLE_SET]),
+  judge: (_, context) => [judgeSet(context)],
 });
 
 function judgeSet(context: CheckContext): Outcome<Data> {

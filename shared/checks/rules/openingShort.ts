@@ -54,7 +54,7 @@ function judgeOpening({ piece, shape, size, seam, openMm, stopMm }: Opening, con
     limit: { value: LIMIT_MM, unit: 'mm', source: SOURCE },
   } as const;
   if (context.set.preset.cloth === 'knit') return { verdict: 'not-applicable', key: 'stretches', ...rest };
-  if (childSign(context.set) !== null) return { verdict: 'not-applicable', key: 'child', ...rest };
+  if (context.once(childSign, null) !== null) return { verdict: 'not-applicable', key: 'child', ...rest };
   const decision = judgeInterval(openMm, sigmaMm, LIMIT_MM, Number.POSITIVE_INFINITY);
   if (decision === 'clear') return { verdict: 'clear', key: 'clear', ...rest };
   if (decision === 'unsure') return { verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest };

@@ -97,7 +97,7 @@ function judgeTrim({ walk, trim }: TrimSeam, context: CheckContext): Outcome<Dat
     const anchors = section === null ? null : walk.sections[section]!;
     return [[anchors?.from ?? walk.anchors[0]!, anchors?.to ?? walk.anchors.at(-1)!] as const];
   });
-  const hint = differenceHint(walk, worst.difference, context.set);
+  const hint = differenceHint(walk, worst.difference, context);
   const changeMm = band.kind === 'even' ? Math.abs(data.differenceMm) : beyondMm(worst);
   return [
     {

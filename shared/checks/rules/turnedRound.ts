@@ -95,7 +95,7 @@ function byNotches(walk: SeamWalk, context: CheckContext): Way {
   if (here === null) return null;
   if (here) return 'as-joined';
   const turned: SeamSide = walk.seam.sides[1].map((span) => ({ ...span, reversed: !span.reversed })).toReversed();
-  const other = walkSide(context.set, turned, walk.size, context.measuring);
+  const other = walkSide(context.setIn(walk.size), turned, walk.size, context.measuring);
   return other.ok && meets(matchNotches(walk.sides[0], other.value), context.limits.notch.valueMm) === true
     ? 'turned'
     : null;

@@ -4,9 +4,10 @@ import { GRADE_STEPS_MM } from '../../limits/seamEase.ts';
 import { closuresOn } from '../../pattern/darts.ts';
 import { normalLabel } from '../../pattern/kinds.ts';
 import type { Length } from '../../pattern/measure.ts';
-import type { PatternSet, Size } from '../../pattern/model.ts';
+import type { Size } from '../../pattern/model.ts';
 import { type WalkedSide, walkSide } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
+import type { CheckContext } from '../context.ts';
 import { expanded } from '../verdict.ts';
 import type { Words } from '../words.ts';
 
@@ -19,13 +20,13 @@ export interface DifferenceHint {
 /** Rounding on paper patterns: a step or a pleat is drawn to about half a millimetre. */
 const DRAWN_TO_MM = 0.5;
 
-export function differenceHint(walk: SeamWalk, difference: Length, set: PatternSet): DifferenceHint | null {
+export function differenceHint(walk: SeamWalk, difference: Length, context: CheckContext): DifferenceHint | null {
   const gapMm = Math.abs(difference.valueMm);
   const slackMm = expanded(difference.sigmaMm) + DRAWN_TO_MM;
   const longer = walk.sides[difference.valueMm > 0 ? 1 : 0];
   const mouth = mouthLike(longer, gapMm, slackMm);
   if (mouth !== null) return mouth;
-  const stepMm = gradeSteps(walk, set)
+  const stepMm = gradeSteps(walk, context)
     .filter((step) => step > DRAWN_TO_MM && Math.abs(step - gapMm) <= slackMm)
     .toSorted((a, b) => Math.abs(a - gapMm) - Math.abs(b - gapMm))[0];
   if (stepMm === undefined) return null;
@@ -52,21 +53,22 @@ function mouthLike(side: WalkedSide, gapMm: number, slackMm: number): Difference
 }
 
 /** Steps of this very edge where the neighbouring sizes are known, otherwise the usual steps of a quarter of a girth. */
-function gradeSteps(walk: SeamWalk, set: PatternSet): readonly number[] {
-  const measured = walk.sides.flatMap((side, which) => stepsOf(walk, side, which as 0 | 1, set));
+function gradeSteps(walk: SeamWalk, context: CheckContext): readonly number[] {
+  const measured = walk.sides.flatMap((side, which) => stepsOf(walk, side, which as 0 | 1, context));
   if (measured.length > 0) return measured;
   const isAcross = walk.sides.every((side) => side.spans.every((s) => ACROSS.includes(normalLabel(s.seam.edge.label))));
-  return isAcross && set.sizes.length > 1 ? GRADE_STEPS_MM.map((step) => step.valueMm) : [];
+  return isAcross && context.set.sizes.length > 1 ? GRADE_STEPS_MM.map((step) => step.valueMm) : [];
 }
 
 /** Edges that run across the body and so grow by a quarter of the girth's step. */
 const ACROSS: readonly string[] = ['waist', 'hem', 'bust', 'hip'];
 
-function stepsOf(walk: SeamWalk, side: WalkedSide, which: 0 | 1, set: PatternSet): number[] {
-  const at = set.sizes.indexOf(walk.size);
-  const others: Size[] = [set.sizes[at - 1], set.sizes[at + 1]].filter((size) => size !== undefined);
+function stepsOf(walk: SeamWalk, side: WalkedSide, which: 0 | 1, context: CheckContext): number[] {
+  const { sizes } = context.set;
+  const at = sizes.indexOf(walk.size);
+  const others: Size[] = [sizes[at - 1], sizes[at + 1]].filter((size) => size !== undefined);
   return others.flatMap((size) => {
-    const other = walkSide(set, walk.seam.sides[which], size, { assumedAllowanceSigmaMm: 0 });
+    const other = walkSide(context.setIn(size), walk.seam.sides[which], size, context.measuring);
     if (at < 0 || !other.ok) return [];
     return side.spans.map((s, i) => Math.abs((other.value.spans[i]?.length.valueMm ?? 0) - s.length.valueMm));
   });

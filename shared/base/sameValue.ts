@@ -1,0 +1,81 @@
+// Whether two pieces of plain data say the same, and a newer one rebuilt from the objects of an older one wherever they do.
+// What is worked out once for each object stays known when data comes back as a copy: read again, or sent between processes.
+
+/**
+ * Equal in every value, and shared in the same places: two objects that are one object on one side are one on the other.
+ * Functions are the same only when they are one function. Knows plain objects, arrays and maps.
+ */
+export function isSame(a: unknown, b: unknown): boolean {
+  if (Object.is(a, b)) return true;
+  if (!isObject(a) || !isObject(b)) return false;
+  return hasSameParts(a, b) || alike(a, b, new Map(), new Map());
+}
+
+/** Every part is one and the same object or value on both sides: quick to tell. For lists and plain objects. */
+export function hasSameParts(a: object, b: object): boolean {
+  if (Array.isArray(a)) return Array.isArray(b) && a.length === b.length && a.every((x, i) => Object.is(x, b[i]));
+  if (!isObject(a) || !isObject(b) || !bothPlain(a, b)) return false;
+  let parts = 0;
+  for (const key in a) {
+    if (!Object.is(a[key], b[key]) || !Object.hasOwn(b, key)) return false;
+    parts++;
+  }
+  return parts === Object.keys(b).length;
+}
+
+function alike(a: unknown, b: unknown, ofA: Map<object, object>, ofB: Map<object, object>): boolean {
+  if (!isObject(a) || !isObject(b)) return Object.is(a, b);
+  const partner = ofA.get(a);
+  if (partner !== undefined || ofB.has(b)) return partner === b;
+  ofA.set(a, b);
+  ofB.set(b, a);
+  if (a === b) return true;
+  const next = (x: unknown, y: unknown) => alike(x, y, ofA, ofB);
+  if (Array.isArray(a)) return Array.isArray(b) && a.length === b.length && a.every((x, i) => next(x, b[i]));
+  if (a instanceof Map) {
+    return b instanceof Map && a.size === b.size && [...a].every(([key, x]) => b.has(key) && next(x, b.get(key)));
+  }
+  return bothPlain(a, b) && sameKeys(a, b) && Object.keys(a).every((key) => next(a[key], b[key]));
+}
+
+/**
+ * `after` in every value, built from the objects of `before` where nothing changed; `before` itself when all is the same.
+ * For data that JSON can carry. Things with an `id` are looked for by it, so that one more at the front changes no other.
+ */
+export function keepSame<T>(before: unknown, after: T): T {
+  if (Object.is(before, after) || !isObject(before) || !isObject(after)) return after;
+  if (Array.isArray(after)) {
+    // A list of the same type: every entry is the newer one or equal to it.
+    return (Array.isArray(before) ? keepList(before, after) : after) as T;
+  }
+  if (!bothPlain(before, after)) return after;
+  const entries = Object.entries(after).map(([key, x]) => [key, keepSame(before[key], x)] as const);
+  const unchanged =
+    entries.length === Object.keys(before).length &&
+    entries.every(([key, x]) => Object.hasOwn(before, key) && Object.is(x, before[key]));
+  return (unchanged ? before : Object.fromEntries(entries)) as T;
+}
+
+function keepList(before: readonly unknown[], after: readonly unknown[]): readonly unknown[] {
+  const byId = hasId(after[0]) ? new Map(before.map((x) => [hasId(x) ? x.id : x, x])) : null;
+  const kept = after.map((x, i) => keepSame((hasId(x) ? byId?.get(x.id) : undefined) ?? before[i], x));
+  return before.length === kept.length && kept.every((x, i) => Object.is(x, before[i])) ? before : kept;
+}
+
+function hasId(x: unknown): x is { readonly id: unknown } {
+  return isObject(x) && 'id' in x;
+}
+
+function isObject(x: unknown): x is Readonly<Record<string, unknown>> {
+  return typeof x === 'object' && x !== null;
+}
+
+function bothPlain(a: object, b: object): boolean {
+  const prototype = Object.getPrototypeOf(a);
+  return prototype === Object.getPrototypeOf(b) && (prototype === Object.prototype || prototype === null);
+}
+
+function sameKeys(a: object, b: object): boolean {
+  const keys = Object.keys(a);
+  return keys.length === Object.keys(b).length && keys.every((key) => Object.hasOwn(b, key));
+}
