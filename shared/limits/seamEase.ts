@@ -28,6 +28,8 @@ export const SEAM_EASE = {
   forearm: { fromMm: 0, toMm: 5, lookToMm: 8, source: `top sleeve 0 to 5 mm shorter, stretched: ${COMMON}` },
   /** The side that is not stretched over the stretched one, where neither is a band. */
   stretched: { fromMm: 0, toMm: 10, lookToMm: 15, source: `stretched up to 10 mm with the iron: ${COMMON}` },
+  /** The second side over the first in a seam that is meant to be eased by an amount that nobody has named. */
+  eased: { fromMm: 0, toMm: 10, lookToMm: 19, source: `eased by up to 10 mm: ${COMMON}` },
   /** Garment edge over facing edge. */
   facing: { fromMm: 0, toMm: 3, lookToMm: 6.35, source: `0 to 3 mm smaller an edge, turn of cloth: ${COMMON}` },
   /** Neckline over collar or band, round. */
@@ -53,8 +55,13 @@ export const STRIP_WIDTH: RangeMm = {
   source: `bands, bindings and ribs are cut to 120 mm wide before folding: ${COMMON}`,
 };
 
-/** A waistband longer than its garment by this much may simply have an underlap that nobody has named. */
-export const UNDERLAP: RangeMm = { fromMm: 25, toMm: 40, lookToMm: 40, source: `underlap 25 to 40 mm: ${COMMON}` };
+/** A band longer than its garment by this much may simply have an overlap that nobody has named. */
+export const UNDERLAP: RangeMm = {
+  fromMm: 15,
+  toMm: 40,
+  lookToMm: 40,
+  source: `waistband underlap 25 to 40 mm, button overlap of cuff and collar stand 15 to 30 mm: ${COMMON}`,
+};
 
 /** Changes of a quarter of a girth from size to size that are in use: a difference equal to one may be a slipped line. */
 export const GRADE_STEPS_MM: readonly { readonly valueMm: number; readonly source: string }[] = [

@@ -39,6 +39,8 @@ const SYNONYMS: Readonly<Record<string, string>> = {
   'crotch curve': 'rise',
   'front rise': 'rise',
   'back rise': 'rise',
+  'front princess': 'princess front',
+  'back princess': 'princess back',
   'princess seam': 'princess',
   'princess line': 'princess',
   'hind arm': 'hindarm',
@@ -71,10 +73,17 @@ const KNOWN: readonly string[] = [
   'inseam',
   'rise',
   'princess',
+  'princess front',
+  'princess back',
   'hindarm',
   'forearm',
   'raglan',
 ];
+
+/** A side panel has two: one toward the front, one toward the back. */
+export function isPrincess(label: string): boolean {
+  return label === 'princess' || label === 'princess front' || label === 'princess back';
+}
 
 /** True for a name of the trade; "e3" or "upper left" tells nothing about what the edge is sewn to. */
 export function isKnownLabel(label: string): boolean {

@@ -1,7 +1,7 @@
 // Seams proposed from kinds, edge names, notches and lengths: what is usually sewn to what. The person confirms or changes
 // them; nothing that is confirmed is touched.
 import { edgeLabels } from './guessEdges.ts';
-import { bodySide, isBodice, isCollar, isSkirt, isSleeve, isTrouser } from './kinds.ts';
+import { bodySide, isBodice, isCollar, isPrincess, isSkirt, isSleeve, isTrouser, normalLabel } from './kinds.ts';
 import { sewnLength } from './measure.ts';
 import type { JoinKind, PatternSet, Piece, PieceKind, Seam, SeamSide, Size } from './model.ts';
 import { bestWay, type Ends, type NamedEdge, spanBetween, wholeEdge } from './orientSpan.ts';
@@ -16,7 +16,8 @@ export function proposeSeams(set: PatternSet): readonly Seam[] {
   const book = new Proposals(set);
   book.pairs('shoulder', 'shoulder', SHOULDER_ENDS, 'eased');
   book.pairs('side', 'side', SIDE_ENDS, 'even');
-  book.pairs('princess', 'princess', SIDE_ENDS, 'eased');
+  book.princess();
+  book.yokes();
   book.pairs('inseam', 'inseam', { start: ['rise'], end: ['hem'] }, 'even');
   book.sleeveSeams();
   book.armholes();
@@ -36,6 +37,7 @@ const UNDERARM_ENDS: Ends = { start: ['cap', 'cap front', 'cap back'], end: ['he
 /** From the centre of the front out, or from the shoulder or side in to the centre of the back. */
 const FROM_CENTRE: Ends = { start: ['fold', 'centre front', 'centre back', 'opening'], end: ['shoulder', 'side'] };
 const TO_CENTRE: Ends = { start: FROM_CENTRE.end, end: FROM_CENTRE.start };
+const YOKE_ENDS: Ends = { start: ['fold', 'centre back', 'opening'], end: ['armhole'] };
 const FROM_UNDERARM: Ends = { start: ['side', 'princess'], end: ['shoulder'] };
 const TO_UNDERARM: Ends = { start: ['shoulder'], end: ['side', 'princess'] };
 
@@ -58,14 +60,44 @@ class Proposals {
   pairs(name: string, label: string, ends: Ends, join: JoinKind): void {
     for (const family of FAMILIES) {
       const free = this.free((e) => e.label === label && family(e.piece.kind));
-      const isFirst = (e: NamedEdge) =>
-        label === 'princess' ? e.piece.kind !== 'side panel' : bodySide(e.piece) === 'front';
-      const isSecond = (e: NamedEdge) =>
-        label === 'princess' ? e.piece.kind === 'side panel' : bodySide(e.piece) === 'back';
+      const isFirst = (e: NamedEdge) => bodySide(e.piece) === 'front';
+      const isSecond = (e: NamedEdge) => bodySide(e.piece) === 'back';
       for (const [a, b] of nearestInLength(free.filter(isFirst), free.filter(isSecond))) {
         const way = isSkirt(a.piece.kind) || isTrouser(a.piece.kind) ? hanging(ends) : ends;
         this.joinTwo(nameFor(name, a.piece), a, b, way, join);
       }
+    }
+  }
+
+  /** Panels to the side panel between them, which names the edge of each or leaves it to the lengths. */
+  princess(): void {
+    for (const end of ['front', 'back'] as const) {
+      const onPanel = (e: NamedEdge) => e.label === `princess ${end}` || e.label === 'princess';
+      const panels = this.free((e) => isPrincess(e.label) && isBodice(e.piece.kind) && bodySide(e.piece) === end);
+      const named = this.free((e) => e.piece.kind === 'side panel' && e.label === `princess ${end}`);
+      const sidePanels = named.length > 0 ? named : this.free((e) => e.piece.kind === 'side panel' && onPanel(e));
+      for (const [a, b] of nearestInLength(panels, sidePanels)) this.joinTwo('princess', a, b, SIDE_ENDS, 'eased');
+    }
+  }
+
+  /** A yoke takes the place of the upper back: shoulder to the front's, lower edge to the top of the back below it. */
+  yokes(): void {
+    const isYoke = (e: NamedEdge) => e.piece.kind === 'yoke';
+    const shoulders = this.free((e) => e.label === 'shoulder' && isBodice(e.piece.kind) && !isYoke(e));
+    const yokeShoulders = this.free((e) => e.label === 'shoulder' && isYoke(e));
+    for (const [a, b] of nearestInLength(shoulders, yokeShoulders))
+      this.joinTwo('yoke shoulder', a, b, SHOULDER_ENDS, 'even');
+    const called = (e: NamedEdge, names: readonly string[]) => names.includes(writtenLabel(e));
+    const lower = this.free((e) => isYoke(e) && called(e, ['lower', 'bottom', 'yoke', 'back']));
+    const upper = this.free((e) => isBodice(e.piece.kind) && !isYoke(e) && called(e, ['top', 'upper', 'yoke']));
+    for (const [a, b] of nearestInLength(lower, upper)) {
+      const first: SeamSide = [toward(a, YOKE_ENDS)];
+      this.propose(
+        'yoke',
+        first,
+        [toward(b, YOKE_ENDS)],
+        this.hasMouths([{ named: b, span: first[0]! }]) ? 'pleated' : 'even',
+      );
     }
   }
 
@@ -312,6 +344,11 @@ function ratioOf(a: number, b: number): number {
 
 function lengthOf({ shape, edge }: NamedEdge): number {
   return sewnLength(shape, edge, null, EXACT).valueMm;
+}
+
+/** The name as it stands on the edge: "top" and "lower" say nothing of what an edge is, except beside a yoke. */
+function writtenLabel({ shape, edge }: NamedEdge): string {
+  return normalLabel(shape.ring.find((candidate) => candidate.id === edge)?.label ?? '');
 }
 
 function toward(named: NamedEdge, ends: Ends): SeamSide[number] {

@@ -1,6 +1,6 @@
 // What sort of seam this is, from the kinds and edge names on its two sides, and which side may be the fuller one. The
 // limits differ by sort: a cap is eased, a facing is a little small, two rises are never compared.
-import { bodySide, isBodice, isCollar, isSleeve, isTrouser, normalLabel } from './kinds.ts';
+import { bodySide, isBodice, isCollar, isPrincess, isSleeve, isTrouser, normalLabel } from './kinds.ts';
 import { pieceById } from './lookUp.ts';
 import type { Edge, PatternSet, Piece, Seam, SeamSide } from './model.ts';
 
@@ -65,14 +65,15 @@ function sortWith(fitted: SideView, full: SideView): SeamSort | null {
   const bothLabelled = (name: string) => [...fitted.labels, ...full.labels].every((label) => label === name);
   const anyLabelled = (name: string) => [...fitted.labels, ...full.labels].includes(name);
   if (every(full, isSleeve) && every(fitted, isBodice) && !anyLabelled('raglan')) return 'cap';
-  if (every(fitted, isFacing) && !full.pieces.some((piece) => isFacing(piece.kind))) return 'facing';
+  if (every(fitted, isFacing) && !full.pieces.some(({ kind }) => isFacing(kind) || isCollar(kind))) return 'facing';
   if (every(fitted, (kind) => kind === 'waistband') && !full.pieces.some((p) => p.kind === 'waistband'))
     return 'waistband';
-  if (every(fitted, isCollar) && every(full, isBodice)) return 'collar';
+  if (every(fitted, isCollar) && (every(full, isBodice) || every(full, isFacing))) return 'collar';
   if (bothLabelled('shoulder') && every(fitted, isBodice) && every(full, isBodice)) {
     return onBody(fitted, 'front') && onBody(full, 'back') ? 'shoulder' : null;
   }
-  if (bothLabelled('princess')) return isSideOfBody(full) || !isSideOfBody(fitted) ? 'princess' : null;
+  if ([...fitted.labels, ...full.labels].every(isPrincess))
+    return isSideOfBody(full) || !isSideOfBody(fitted) ? 'princess' : null;
   const isTrousers = every(fitted, isTrouser) && every(full, isTrouser);
   if (isTrousers && bothLabelled('rise')) return 'rises';
   if (isTrousers && bothLabelled('inseam')) return onBody(full, 'front') ? 'inseam' : null;

@@ -67,7 +67,9 @@ function judgeCut({ piece, shape, size, entry }: AlikeCut): Outcome<Data> {
     limit: { value: limitMm, unit: 'mm', source: SAME_BOTH_WAYS.source },
   } as const;
   const decision = judgeInterval(outlineMm, sigmaMm, Number.NEGATIVE_INFINITY, limitMm);
-  if (decision === 'clear' && marksAlone === 0) return { verdict: 'clear', key: 'clear', ...rest };
+  // On a cuff or a pocket a notch can be set from either end; on a sleeve it tells the front from the back.
+  const marksMatter = marksAlone > 0 && HANDED.includes(piece.kind);
+  if (decision === 'clear' && !marksMatter) return { verdict: 'clear', key: 'clear', ...rest };
   if (decision === 'unsure' && marksAlone === 0)
     return { verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest };
   if (!HANDED.includes(piece.kind)) return { verdict: 'unsure', reason: 'not-said', key: 'layers', ...rest };

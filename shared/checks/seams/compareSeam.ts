@@ -5,6 +5,8 @@ import { signedAreaMm2 } from '../../geometry/polygon.ts';
 import { SEAM_RATIO, STRIP_WIDTH, UNDERLAP } from '../../limits/seamEase.ts';
 import { isBand } from '../../pattern/kinds.ts';
 import type { Length } from '../../pattern/measure.ts';
+import type { PieceKind } from '../../pattern/model.ts';
+import type { SeamSort } from '../../pattern/seamSort.ts';
 import type { WalkedSide } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
@@ -53,12 +55,15 @@ export function gravityOf(comparison: Comparison): Gravity {
   return forcedGravity(excessMm, Math.min(lengths[0].valueMm, lengths[1].valueMm));
 }
 
-/** A band longer than its garment by an underlap's width, and no underlap entered. */
+/** A band that closes on itself, longer than its garment by an overlap's width, and no overlap entered. */
 export function isMaybeUnderlap(walk: SeamWalk, worst: Comparison): boolean {
-  const excessMm = walk.sorted.fuller === 0 ? worst.difference.valueMm : -worst.difference.valueMm;
-  const isBandSeam = walk.sorted.sort === 'waistband' && walk.seam.overlapMm === 0;
-  return isBandSeam && excessMm > 0 && excessMm <= UNDERLAP.toMm;
+  const closes = walk.sides.map(({ spans }) => spans.every(({ piece }) => CLOSING_BANDS.includes(piece.kind)));
+  if (closes[0] === closes[1] || walk.seam.overlapMm !== 0) return false;
+  const excessMm = closes[0] ? -worst.difference.valueMm : worst.difference.valueMm;
+  return excessMm >= UNDERLAP.fromMm && excessMm <= UNDERLAP.toMm;
 }
+
+const CLOSING_BANDS: readonly PieceKind[] = ['waistband', 'cuff', 'stand'];
 
 export interface RatioCase {
   readonly range: { readonly fromRatio: number; readonly toRatio: number; readonly source: string };
@@ -89,6 +94,7 @@ export function judgedAsRatio(walk: SeamWalk, context: CheckContext): RatioCase 
 
 /** The side that is a band or a strip: by its kind, else by being narrow, and the second where both are alike. */
 function stripSide(walk: SeamWalk): 0 | 1 | null {
+  if (PANEL_SEAMS.includes(walk.sorted.sort)) return null;
   const [first, second] = walk.sides.map(({ spans }) => spans.every((s) => isBand(s.piece.kind)));
   if (first !== second) return first ? 0 : 1;
   const [a, b] = [widthMm(walk.sides[0]), widthMm(walk.sides[1])];
@@ -116,6 +122,8 @@ function isShorterBand(walk: SeamWalk, band: 0 | 1, context: CheckContext): bool
   return shortMm > context.limits.seam.valueMm;
 }
 
+/** Seams between the panels of a garment, of which neither is a strip however narrow it is. */
+const PANEL_SEAMS: readonly SeamSort[] = ['cap', 'shoulder', 'princess', 'inseam', 'hindarm', 'forearm'];
 const STRETCHED_JOINS = ['stretched', 'elasticated'];
 /** A width told to a few percent is enough to know a strip. */
 const AREA_CHORD_MM = 1;

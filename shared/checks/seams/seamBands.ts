@@ -4,6 +4,7 @@
 import type { RangeMm } from '../../limits/row.ts';
 import { SEAM_EASE } from '../../limits/seamEase.ts';
 import type { Tolerances } from '../../limits/tolerances.ts';
+import type { Seam } from '../../pattern/model.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 
 export interface Band {
@@ -81,8 +82,14 @@ function rangeOf(walk: SeamWalk): RangeMm | null {
     case 'waistband':
       return SEAM_EASE[sort];
     default:
-      return walk.seam.join === 'stretched' ? SEAM_EASE.stretched : null;
+      return rangeOfJoin(walk.seam);
   }
+}
+
+/** What the join says where the sort of seam says nothing; wanted ease, where it is named, says it better. */
+function rangeOfJoin({ join, wantedEaseMm, wantedSectionsMm }: Seam): RangeMm | null {
+  if (join === 'stretched') return SEAM_EASE.stretched;
+  return join === 'eased' && wantedEaseMm === null && wantedSectionsMm === null ? SEAM_EASE.eased : null;
 }
 
 function evenBand(tolerances: Tolerances): Band {

@@ -1,5 +1,7 @@
 // The rules about single pieces and about the set, each with what passes, fails, cannot be told and does not apply.
+import { expect, it } from 'vitest';
 import type { Point } from '../../../shared/base/points.ts';
+import { runChecks } from '../../../shared/checks/engine.ts';
 import { cornerUntrue } from '../../../shared/checks/rules/cornerUntrue.ts';
 import { dartLegs } from '../../../shared/checks/rules/dartLegs.ts';
 import { edgeUnclaimed } from '../../../shared/checks/rules/edgeUnclaimed.ts';
@@ -171,6 +173,40 @@ function shoulderCorners(frontDeg: number, backDeg: number, pointSigma = 0.1): P
     ],
   );
 }
+
+/** A collar of two layers with points of 70 degrees, its outer edge and ends sewn to themselves. */
+function collarLayers(): PatternSet {
+  const collar = straight(
+    'collar',
+    'collar',
+    [
+      [0, 0],
+      [220, 0],
+      [200, 70],
+      [0, 70],
+    ],
+    [
+      ['outer', 'seam'],
+      ['point', 'seam'],
+      ['neck', 'seam'],
+      ['fold', 'fold'],
+    ],
+  );
+  return setOf(
+    [{ ...collar, cut: [cutOf({ count: 2, onFold: true })] }],
+    [seam('outer', 'collar.outer', 'collar.outer'), seam('ends', 'collar.point', 'collar.point')],
+  );
+}
+
+it('asks for no line across the points of a collar, whose layers lie on each other', () => {
+  expect(runChecks(collarLayers()).findings.filter((f) => f.rule === 'corner-untrue')).toEqual([]);
+});
+
+it('asks for none where both edges beside a seam are sewn to each other, as at a turned point', () => {
+  const set = shoulderCorners(98, 92);
+  const turned = { ...set, seams: [...set.seams, seam('necks', 'front.neck', 'back.neck')] };
+  expect(runChecks(turned).findings.filter((f) => f.rule === 'corner-untrue' && f.verdict === 'fault')).toEqual([]);
+});
 
 describeCheck(cornerUntrue, {
   pass: [

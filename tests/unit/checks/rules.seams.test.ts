@@ -122,6 +122,11 @@ describeCheck(lengthDiffers, {
     { why: 'a strip that is entered first', set: turnedRound(boundPanel(360)), key: 'ratioHolds' },
     { why: 'a ruffle that is entered first', set: turnedRound(ruffle(600)), key: 'ratioHolds', says: '200 %' },
     { why: 'a waistband that is entered first', set: turnedRound(waistband(35)), key: 'eased', says: '760 mm' },
+    {
+      why: 'a seam that is meant to be eased, nobody said by how much',
+      set: sides(200, 207, { seam: { join: 'eased' } }),
+      key: 'eased',
+    },
     { why: 'a wide piece stretched by 8', set: stretchedLeg(392), key: 'eased' },
     { why: 'a wide piece that its partner is stretched to', set: stretchedLeg(408), key: 'eased' },
     { why: 'a knit band of 85 %', set: jerseyTop('knit'), key: 'ratioHolds', says: '85 %' },
@@ -180,6 +185,12 @@ describeCheck(lengthDiffers, {
       data: { differenceMm: 2.4 },
     },
     { why: 'a difference too near to the limit', set: sides(205, 208.2), key: 'tooCoarse' },
+    {
+      why: 'a cuff that may have an overlap',
+      set: joined(['sleeve', 'hem', 250], ['cuff', 'top', 275]),
+      key: 'underlap',
+      says: 'other is 25 mm longer than one',
+    },
     { why: 'a waistband that may have an underlap', set: waistband(0), key: 'underlap', says: '25 mm longer' },
     { why: 'a ruffle too near to the end of the range', set: ruffle(391, 1), key: 'ratioUnsure' },
     {

@@ -63,6 +63,12 @@ function leaning(kind: Piece['kind'], outMm: number, sigma = 0.1): PatternSet {
 describeCheck(sameSide, {
   pass: [
     { why: 'a symmetric patch pocket cut twice', set: leaning('pocket', 0), key: 'clear', data: { marksAlone: 0 } },
+    {
+      why: 'a cuff with a notch for its overlap at one end only',
+      set: setOf([piece('cuff', 'cuff', { top: [e('top', 275, { notches: [{ at: 25 }] })] }, { cut: TWO_ALIKE })]),
+      key: 'clear',
+      data: { marksAlone: 1 },
+    },
     { why: 'a panel that is the same turned over', set: leaning('back skirt', 0), key: 'clear' },
     {
       why: 'a sleeve with two equal halves',

@@ -291,3 +291,44 @@ describe('edges that nobody has named', () => {
     expect(guessed(five)).toEqual(['', '', '', '', '']);
   });
 });
+
+describe('seams proposed for other cuts', () => {
+  it('joins a yoke to the front shoulder and to the pleated back below it', () => {
+    const set = setOf([
+      piece('front', 'front bodice', { top: [e('shoulder', 130)], right: [e('side', 400)] }),
+      piece('yoke', 'yoke', {
+        top: [e('shoulder', 130)],
+        right: [e('armhole', 90)],
+        bottom: [e('lower', 190)],
+        left: [e('fold', 90)],
+      }),
+      piece('back', 'back bodice', {
+        top: [e('top', 210, { pleats: [[120, 20]] })],
+        right: [e('side', 400)],
+        left: [e('fold', 400)],
+      }),
+    ]);
+    const seams = proposeSeams(set);
+    expect(proposed(set)).toMatchObject({
+      'yoke shoulder': ['front.shoulder', expect.stringContaining('yoke.shoulder')],
+      yoke: [expect.stringContaining('yoke.lower'), expect.stringContaining('back.top')],
+    });
+    expect(seams.find((s) => s.name === 'yoke')!.join).toBe('pleated');
+  });
+
+  it('joins each panel to the edge of the side panel that is named for it', () => {
+    const panel = (id: string, kind: Piece['kind']) => piece(id, kind, { right: [e('princess', 430)] });
+    const set = setOf([
+      panel('front', 'front bodice'),
+      panel('back', 'back bodice'),
+      piece('side panel', 'side panel', {
+        right: [e('princess back', 430)],
+        left: [e('princess front', 430)],
+      }),
+    ]);
+    expect(proposeSeams(set).map((s) => s.sides.map((side) => side[0]!.edge))).toEqual([
+      ['princess', 'princess front'],
+      ['princess', 'princess back'],
+    ]);
+  });
+});
