@@ -1,6 +1,6 @@
 // The commands and their help. Each command's work is loaded when it is called, so that --help answers at once.
 import { Command, InvalidArgumentError, Option } from 'commander';
-import { TAPE_SIGMA_MM, type TapedCards } from '../../shared/usecases/captured.ts';
+import { TAPE_SIGMA_MM, type Taped } from '../../shared/usecases/captured.ts';
 import { cardName, cardNumber } from '../../shared/vision/cards/cardLayout.ts';
 import type { ExitCode } from './exitCodes.ts';
 import type { CliSurroundings } from './surroundings.ts';
@@ -52,6 +52,7 @@ export function buildProgram(around: CliSurroundings, setExit: (code: ExitCode) 
         'a distance measured with a tape, e.g. N00-N02=612.5 (see below); may be given several times',
       ).argParser(tapedDistances),
     )
+    .option('--separate', 'each photo shows a table of its own: join none, even where they show the same cards')
     .option('--phone-profile <file>', 'use this file instead of what earlier photos taught about the phone')
     .option('--no-phone-profile', 'neither use nor keep what photos teach about the phone')
     .option('--learn-profile <file>', 'add what these photos teach about the phone to a file')
@@ -73,7 +74,8 @@ export function buildProgram(around: CliSurroundings, setExit: (code: ExitCode) 
 Photos that show the same cards in the same places are joined: a long piece may run out of each of them. Let neighbours
 share two cards and a stretch of the piece, and move neither cards nor piece between the photos.
 --taped: turn each card (in your mind) so that its number can be read; measure from the top left corner of the one's
-chequer to the top left corner of the other's, in millimetres. It counts as good to 0.5 mm; N00-N02=612.5±1 says otherwise.`,
+chequer to the top left corner of the other's, in millimetres. It counts as good to 0.5 mm; N00-N02=612.5±1 says otherwise. Two points picked in a photo, such as the
+ends of a ruler that lies in it, are given in pixels of the upright photo: --taped front.jpg:310,2840-3620,2790=500.`,
     )
     .action(async (photos: string[], options) =>
       setExit(await (await import('./commands/trace.ts')).trace(photos, options, around)),
@@ -207,8 +209,10 @@ function wholeNumber(text: string): number {
   return Number(text);
 }
 
-/** Reads N00-N02=612.5 or N00-N02=612.5±1, after those given before it. */
-function tapedDistances(text: string, before: readonly TapedCards[] = []): readonly TapedCards[] {
+/** Reads N00-N02=612.5 or N00-N02=612.5±1, or points of a photo, after those given before it. */
+function tapedDistances(text: string, before: readonly Taped[] = []): readonly Taped[] {
+  const picked = tapedPoints(text);
+  if (picked !== null) return [...before, picked];
   const parts = /^([Nn]\d+)-([Nn]\d+)=(\d+(?:\.\d+)?)(?:(?:±|\+-)(\d+(?:\.\d+)?))?$/.exec(text);
   const [from, to] = [cardNumber(parts?.[1] ?? ''), cardNumber(parts?.[2] ?? '')];
   const lengthMm = Number(parts?.[3]);
@@ -217,6 +221,20 @@ function tapedDistances(text: string, before: readonly TapedCards[] = []): reado
     throw new InvalidArgumentError('It should be two cards and millimetres, such as N00-N02=612.5.');
   }
   return [...before, { from: cardName(from), to: cardName(to), lengthMm, sigmaMm }];
+}
+
+/** Reads PHOTO:x,y-x,y=mm; null when it is no such thing. */
+function tapedPoints(text: string): Taped | null {
+  const number = String.raw`(\d+(?:\.\d+)?)`;
+  const pattern = `^(.+):${number},${number}-${number},${number}=${number}(?:(?:±|\\+-)${number})?$`;
+  const parts = new RegExp(pattern).exec(text);
+  if (parts === null) return null;
+  const [x1, y1, x2, y2, lengthMm] = parts.slice(2, 7).map(Number);
+  const sigmaMm = parts[7] === undefined ? TAPE_SIGMA_MM : Number(parts[7]);
+  if (!(lengthMm! > 0) || !(sigmaMm > 0)) {
+    throw new InvalidArgumentError('The distance should be more than nothing, in millimetres.');
+  }
+  return { photo: parts[1]!, fromPx: [x1!, y1!], toPx: [x2!, y2!], lengthMm: lengthMm!, sigmaMm };
 }
 
 /** A print that is further off than this was scaled to fit the paper, and its cards are of no use. */

@@ -8,10 +8,15 @@ import { joinProfiles, type PhoneProfile } from '../../shared/vision/plane/phone
 import type { Disk } from './disk.ts';
 import type { UserFolders } from './userFolders.ts';
 
+/** A profile, and the day on which a photo last taught it something (ISO 8601). */
+export interface KnownPhone extends PhoneProfile {
+  readonly lastTaught?: string | undefined;
+}
+
 export interface PhoneStore {
   /** Everything that is known, by key; files that cannot be read become warnings. */
   readonly all: () => Promise<
-    Result<{ readonly phones: readonly PhoneProfile[]; readonly warnings: readonly Warning[] }>
+    Result<{ readonly phones: readonly KnownPhone[]; readonly warnings: readonly Warning[] }>
   >;
   /** Adds what photos taught by themselves. */
   readonly teach: (lessons: readonly PhoneProfile[]) => Promise<Result<void>>;
@@ -21,13 +26,13 @@ export interface PhoneStore {
 
 const ENDING = '.json';
 
-export function phoneStore(disk: Disk, folders: UserFolders): PhoneStore {
+export function phoneStore(disk: Disk, folders: UserFolders, now: () => Date): PhoneStore {
   const folder = join(folders.data, 'phones');
   const all: PhoneStore['all'] = async () => {
     if (!(await disk.isFolder(folder))) return ok({ phones: [], warnings: [] });
     const names = await disk.list(folder);
     if (!names.ok) return names;
-    const phones: PhoneProfile[] = [];
+    const phones: KnownPhone[] = [];
     const warnings: Warning[] = [];
     for (const name of names.value.filter((entry) => entry.endsWith(ENDING))) {
       const bytes = await disk.read(join(folder, name));
@@ -45,7 +50,8 @@ export function phoneStore(disk: Disk, folders: UserFolders): PhoneStore {
       if (!known.ok) return known;
       const made = await disk.makeFolder(folder);
       if (!made.ok) return made;
-      const byKey = new Map(known.value.phones.map((phone) => [phone.key, phone]));
+      const lastTaught = dayOf(now());
+      const byKey = new Map<string, PhoneProfile>(known.value.phones.map((phone) => [phone.key, phone]));
       const changed = new Set<string>();
       for (const lesson of lessons) {
         const before = byKey.get(lesson.key) ?? null;
@@ -54,7 +60,10 @@ export function phoneStore(disk: Disk, folders: UserFolders): PhoneStore {
         byKey.set(lesson.key, after);
       }
       for (const key of changed) {
-        const written = await disk.write(join(folder, fileOf(key)), writePhoneProfile(byKey.get(key)!));
+        const written = await disk.write(
+          join(folder, fileOf(key)),
+          writePhoneProfile({ ...byKey.get(key)!, lastTaught }),
+        );
         if (!written.ok) return written;
       }
       return ok(undefined);
@@ -67,6 +76,12 @@ export function phoneStore(disk: Disk, folders: UserFolders): PhoneStore {
       return removed.ok ? ok(true) : removed;
     },
   };
+}
+
+/** As the calendar on the wall has it. */
+function dayOf(date: Date): string {
+  const two = (number: number): string => String(number).padStart(2, '0');
+  return `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}`;
 }
 
 /** Readable for a person, and different for different keys. */

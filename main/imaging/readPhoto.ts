@@ -1,15 +1,25 @@
-// One photo from bytes to pieces: decoding, the vision stages, the picture to keep. What a worker does for a task.
+// One photo from bytes to pieces, or to a quick look: decoding, the vision stages, the picture to keep. What a worker does.
 import { ok, type Result } from '../../shared/base/result.ts';
 import { capturePhoto } from '../../shared/usecases/capture.ts';
+import { lookAtPhoto, type PhotoLook } from '../../shared/usecases/lookAtPhoto.ts';
 import { decodePhoto } from './decodePhoto.ts';
 import { encodeJpeg } from './encodePicture.ts';
 import { openCv } from './loadCv.ts';
-import type { PhotoResult, VisionTask } from './visionJob.ts';
+import type { LookTask, PhotoResult, VisionTask, WorkerOrder } from './visionJob.ts';
 
-export async function readPhoto(
-  { photo, options }: VisionTask,
-  report: (progress: number, sentence: string) => void,
-): Promise<Result<PhotoResult>> {
+type Report = (progress: number, sentence: string) => void;
+
+export async function carryOut(order: WorkerOrder, report: Report): Promise<Result<PhotoResult | PhotoLook>> {
+  return order.kind === 'read' ? readPhoto(order.task, report) : lookAt(order.task, report);
+}
+
+async function lookAt({ photo, options }: LookTask, report: Report): Promise<Result<PhotoLook>> {
+  report(0, `Opening ${photo.name}`);
+  const decoded = await decodePhoto(photo.name, photo.bytes);
+  return decoded.ok ? lookAtPhoto(decoded.value.photo, options, { cv: openCv(), report }) : decoded;
+}
+
+async function readPhoto({ photo, options }: VisionTask, report: Report): Promise<Result<PhotoResult>> {
   report(0, `Opening ${photo.name}`);
   const decoded = await decodePhoto(photo.name, photo.bytes);
   if (!decoded.ok) return decoded;

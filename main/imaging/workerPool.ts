@@ -2,7 +2,8 @@
 // the task and starts a fresh one for the next: no stage needs to poll, nothing can hang.
 import { Worker } from 'node:worker_threads';
 import { fail, type Result } from '../../shared/base/result.ts';
-import type { PhotoResult, VisionTask, WorkerMessage } from './visionJob.ts';
+import type { PhotoLook } from '../../shared/usecases/lookAtPhoto.ts';
+import type { LookTask, PhotoResult, VisionTask, WorkerMessage, WorkerOrder } from './visionJob.ts';
 
 export const CANCELLED = 'cancelled';
 
@@ -16,13 +17,15 @@ export interface WorkerPool {
     report: (progress: number, sentence: string) => void,
     signal: AbortSignal,
   ) => Promise<Result<PhotoResult>>;
+  /** The same for a look; it waits in the same line. */
+  readonly look: (task: LookTask, signal: AbortSignal) => Promise<Result<PhotoLook>>;
   readonly close: () => Promise<void>;
 }
 
 interface Waiting {
-  readonly task: VisionTask;
+  readonly order: WorkerOrder;
   readonly report: (progress: number, sentence: string) => void;
-  readonly settle: (result: Result<PhotoResult>) => void;
+  readonly settle: (result: Result<PhotoResult | PhotoLook>) => void;
   readonly reject: (error: Error) => void;
   /** What an abort does: leave the line, later end the worker. */
   stop: () => void;
@@ -81,34 +84,42 @@ export function makeWorkerPool(start: () => Worker = startWorker, workers: numbe
     worker.on('error', crash);
     worker.on('exit', (code) => crash(new Error(`the vision worker ended by itself with code ${code}`)));
     running.add(job);
-    worker.postMessage(job.task);
+    worker.postMessage(job.order);
   };
 
-  return {
-    run: (task, report, signal) =>
-      new Promise((settle, reject) => {
-        if (signal.aborted) return settle(cancelled());
-        const stop = () => job.stop();
-        const ending =
-          <T extends unknown[]>(end: (...args: T) => void) =>
-          (...args: T) => {
-            signal.removeEventListener('abort', stop);
-            end(...args);
-          };
-        const job: Waiting = {
-          task,
-          report,
-          settle: ending(settle),
-          reject: ending(reject),
-          stop: () => {
-            waiting.splice(waiting.indexOf(job), 1);
-            job.settle(cancelled());
-          },
+  /** A worker answers an order with the result of its own kind. */
+  const put = <R extends PhotoResult | PhotoLook>(
+    order: WorkerOrder,
+    report: Waiting['report'],
+    signal: AbortSignal,
+  ): Promise<Result<R>> =>
+    new Promise((settle, reject) => {
+      if (signal.aborted) return settle(cancelled());
+      const stop = () => job.stop();
+      const ending =
+        <T extends unknown[]>(end: (...args: T) => void) =>
+        (...args: T) => {
+          signal.removeEventListener('abort', stop);
+          end(...args);
         };
-        signal.addEventListener('abort', stop);
-        waiting.push(job);
-        next();
-      }),
+      const job: Waiting = {
+        order,
+        report,
+        settle: ending((result) => settle(result as Result<R>)),
+        reject: ending(reject),
+        stop: () => {
+          waiting.splice(waiting.indexOf(job), 1);
+          job.settle(cancelled());
+        },
+      };
+      signal.addEventListener('abort', stop);
+      waiting.push(job);
+      next();
+    });
+
+  return {
+    run: (task, report, signal) => put({ kind: 'read', task }, report, signal),
+    look: (task, signal) => put({ kind: 'look', task }, () => {}, signal),
     close: async () => {
       for (const job of [...waiting, ...running]) job.stop();
       await Promise.all([...all].map(drop));

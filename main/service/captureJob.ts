@@ -8,28 +8,46 @@ import { isSettled } from '../../shared/vision/plane/phoneProfile.ts';
 import type { PhoneStore } from '../files/phoneStore.ts';
 import { captureFiles } from '../imaging/captureFiles.ts';
 import { keptPictures } from '../imaging/keptPictures.ts';
-import type { PhotoFile } from '../imaging/visionJob.ts';
 import type { WorkerPool } from '../imaging/workerPool.ts';
 import type { DocumentState, Documents } from './documents.ts';
 import type { Progress } from './jobs.ts';
+import { tapesOf } from './looking.ts';
+import type { PhotoShelf } from './photoShelf.ts';
 
 export interface CaptureWork {
   readonly pool: WorkerPool;
   readonly documents: Documents;
   readonly document: string;
-  readonly files: readonly PhotoFile[];
+  readonly photos: PhotoShelf;
+  /** Handles of the photos to read. */
+  readonly handles: readonly string[];
   readonly options: ParsedArgs<'job.start'>['options'];
   readonly phones: PhoneStore;
 }
 
 export async function capturePhotos(
-  { pool, documents, document, files, options, phones }: CaptureWork,
-  progress: Progress,
+  { pool, documents, document, photos, handles, options, phones }: CaptureWork,
+  { report, signal, onPhoto, signalOf }: Progress,
 ): Promise<Result<{ readonly state: DocumentState; readonly capture: Capture }>> {
+  const files = photos.all(handles);
+  if (!files.ok) return files;
+  // On the shelf every photo has a name of its own.
+  const handleOf = new Map(files.value.map((file, i) => [file.name, handles[i]!]));
   const known = await phones.all();
   if (!known.ok) return known;
   const settled = known.value.phones.filter(isSettled);
-  const captured = await captureFiles(pool, files, { ...options, phones: settled }, progress);
+  const taped = tapesOf(options.taped, photos);
+  const captured = await captureFiles(
+    pool,
+    files.value,
+    { ...options, phones: settled, taped },
+    {
+      report,
+      signal,
+      onPhoto: (name, state) => onPhoto(handleOf.get(name)!, state),
+      signalOf: (name) => signalOf(handleOf.get(name)!),
+    },
+  );
   if (!captured.ok) return captured;
   const { capture, tables } = captured.value;
   const lessons = capture.photos.flatMap((photo) => (photo.learned === null ? [] : [photo.learned]));
@@ -42,6 +60,7 @@ export async function capturePhotos(
     size: before.value.set.baseSize,
     pictures: kept.pictures,
     printScale: options.printScale,
+    again: options.again ?? undefined,
   });
   const changed = await documents.change(document, { set: taken.set, pictures: kept.bytes });
   if (!changed.ok) return changed;

@@ -21,6 +21,7 @@ import { changeHandlers } from './changes.ts';
 import { deliver, receive, targetPath } from './delivery.ts';
 import { type DocumentState, type Documents, openDocuments, shown } from './documents.ts';
 import { makeJobs } from './jobs.ts';
+import { lookHandlers } from './looking.ts';
 import { modelOf } from './modelOf.ts';
 import type { EventListener, HostParts } from './parts.ts';
 import { makePhotoShelf } from './photoShelf.ts';
@@ -44,7 +45,7 @@ export async function makeHost(parts: HostParts): Promise<Result<Host>> {
   };
   const documents = openDocuments(parts);
   const photos = makePhotoShelf(parts.newHandle);
-  const phones = phoneStore(parts.disk, parts.folders);
+  const phones = phoneStore(parts.disk, parts.folders, parts.now);
   const jobs = makeJobs(parts.newHandle, tell, parts.reportBug);
 
   await documents.recover();
@@ -111,10 +112,10 @@ export async function makeHost(parts: HostParts): Promise<Result<Host>> {
     'job.start': async ({ document, photos: handles, options }) => {
       const state = documents.get(document);
       if (!state.ok) return state;
-      const files = photos.all(handles);
-      if (!files.ok) return files;
-      const work: CaptureWork = { pool: parts.pool, documents, document, files: files.value, options, phones };
-      const job = jobs.start(async (progress) => {
+      const held = photos.all(handles);
+      if (!held.ok) return held;
+      const work: CaptureWork = { pool: parts.pool, documents, document, photos, handles, options, phones };
+      const job = jobs.start(handles, async (progress) => {
         const done = await capturePhotos(work, progress);
         if (!done.ok) return done;
         return ok({ document: shown(done.value.state), trace: traceDocument(done.value.capture) });
@@ -122,7 +123,9 @@ export async function makeHost(parts: HostParts): Promise<Result<Host>> {
       return ok({ job });
     },
     'job.state': async ({ job }) => jobs.state(job),
-    'job.cancel': async ({ job }) => jobs.cancel(job),
+    'job.photos': async ({ job }) => jobs.photos(job),
+    'job.cancel': async ({ job, photo }) => jobs.cancel(job, photo),
+    ...lookHandlers(parts.pool, photos, phones),
 
     'shot.picture': async ({ document, shot }) => {
       const state = documents.get(document);

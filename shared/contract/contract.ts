@@ -2,6 +2,7 @@
 // loopback server are two thin carriers of this list; both sides derive their types from it. Adding a request: one entry
 // here, one handler in main/service (a missing handler does not compile).
 import * as z from 'zod';
+import { captureCalls, captureEvents, startArgs } from './captureCalls.ts';
 import { changeCalls } from './changeCalls.ts';
 import {
   bytes,
@@ -20,35 +21,6 @@ import {
 } from './values.ts';
 
 const nothing = z.strictObject({});
-
-const cardNameText = z.string().regex(/^N\d{2,4}$/);
-
-const captureOptions = z.strictObject({
-  /** Which edge of a drawn line is the piece's outline. */
-  line: z.enum(['centre', 'inner', 'outer']).default('centre'),
-  /** Paper edges, drawn lines, or whichever a piece shows. */
-  outline: z.enum(['auto', 'paper', 'drawn']).default('auto'),
-  /** Measured divided by nominal length of the print's two rulers; null = the print was not checked. */
-  printScale: z
-    .strictObject({ x: z.number().min(0.9).max(1.1), y: z.number().min(0.9).max(1.1) })
-    .nullable()
-    .default(null),
-  /**
-   * Distances measured with a tape between two cards: from the top left corner of the one's chequer to the other's, as they
-   * look when the card is turned so that its number can be read.
-   */
-  taped: z
-    .array(
-      z.strictObject({
-        from: cardNameText,
-        to: cardNameText,
-        lengthMm: z.number().positive().max(10_000),
-        sigmaMm: z.number().positive().max(10).default(0.5),
-      }),
-    )
-    .max(20)
-    .default([]),
-});
 
 /** What a finished capture gives: the new state of the document, and the trace itself. */
 const captured = z.strictObject({ document: openDocument, trace: traceDocument });
@@ -110,17 +82,11 @@ export const calls = {
     value: z.strictObject({ mime: z.literal('image/jpeg'), bytes, widthPx: z.number(), heightPx: z.number() }),
   },
 
-  /** Starts reading pieces from photos that were added. Several photos are joined through shared cards. */
-  'job.start': {
-    args: z.strictObject({
-      document: documentHandle,
-      photos: z.array(photoHandle).min(1).max(50),
-      options: captureOptions.default({ line: 'centre', outline: 'auto', printScale: null, taped: [] }),
-    }),
-    value: z.strictObject({ job: jobHandle }),
-  },
+  ...captureCalls,
+
+  /** Starts reading pieces from photos that were added. Several photos are joined through shared cards unless told otherwise. */
+  'job.start': { args: startArgs, value: z.strictObject({ job: jobHandle }) },
   'job.state': { args: z.strictObject({ job: jobHandle }), value: jobState },
-  'job.cancel': { args: z.strictObject({ job: jobHandle }), value: nothing },
 
   /**
    * The true-scale picture of a shot. A table point (x, y) in mm lies at pixel ((x - originMm.x) / mmPerPixel, …);
@@ -180,6 +146,7 @@ export const events = {
   'job.progress': z.strictObject({ job: jobHandle, progress: z.number(), sentence: z.string() }),
   /** Ask job.state for the result. */
   'job.ended': z.strictObject({ job: jobHandle, state: z.enum(['done', 'failed', 'cancelled']) }),
+  ...captureEvents,
   /** The desktop's menu chose something the window does itself. */
   'menu.chosen': z.strictObject({ item: z.enum(['new', 'open', 'save', 'save-as', 'undo', 'redo', 'report']) }),
 } satisfies Record<string, z.ZodType>;

@@ -5,8 +5,10 @@ import type { HostParts } from '../../main/service/parts.ts';
 import { fail } from '../../shared/base/result.ts';
 import { memoryDisk } from './memoryDisk.ts';
 
-const noPool: WorkerPool = {
+/** Parts of a pool that a test does not speak of answer that there is no card. */
+export const noPool: WorkerPool = {
   run: async () => fail('no-card', 'No card was found.'),
+  look: async () => fail('no-card', 'No card was found.'),
   close: async () => {},
 };
 

@@ -1,6 +1,6 @@
 // phone: what photos have taught about the lenses of this person's phones; shown and deleted here.
-import { isSettled, type PhoneProfile } from '../../../shared/vision/plane/phoneProfile.ts';
-import { phoneStore } from '../../files/phoneStore.ts';
+import { isSettled } from '../../../shared/vision/plane/phoneProfile.ts';
+import { type KnownPhone, phoneStore } from '../../files/phoneStore.ts';
 import { EXIT, type ExitCode, end, need } from '../exitCodes.ts';
 import type { CliSurroundings } from '../surroundings.ts';
 
@@ -12,7 +12,7 @@ export interface PhoneOptions {
 }
 
 export async function phone(options: PhoneOptions, around: CliSurroundings): Promise<ExitCode> {
-  const store = phoneStore(around.disk, around.folders);
+  const store = phoneStore(around.disk, around.folders, around.now);
   if (options.delete !== undefined) {
     const gone = need(await store.forget(options.delete));
     if (!gone)
@@ -31,8 +31,8 @@ export async function phone(options: PhoneOptions, around: CliSurroundings): Pro
   return EXIT.done;
 }
 
-function plain(profile: PhoneProfile) {
-  const { key, make, model, lens, focal35Mm, photos, conflicts, mean } = profile;
+function plain(profile: KnownPhone) {
+  const { key, make, model, lens, focal35Mm, photos, conflicts, mean, lastTaught } = profile;
   return {
     key,
     make,
@@ -42,14 +42,16 @@ function plain(profile: PhoneProfile) {
     photos,
     conflicts,
     used: isSettled(profile),
+    lastTaught: lastTaught ?? null,
     focalRatio: Math.exp(mean[0]),
     lensTerms: mean.slice(1),
   };
 }
 
-function sentence(profile: PhoneProfile): string {
-  const { key, photos, mean } = profile;
+function sentence(profile: KnownPhone): string {
+  const { key, photos, mean, lastTaught } = profile;
+  const last = lastTaught === undefined ? '' : `, the last on ${lastTaught}`;
   const focal = ((Math.exp(mean[0]) - 1) * 100).toFixed(1);
   const use = isSettled(profile) ? '' : '; not used, because photos contradict one another';
-  return `${key}: learnt from ${photos} ${photos === 1 ? 'photo' : 'photos'}; focal length ${focal} % from what the phone states, lens terms ${mean[1].toFixed(3)} and ${mean[2].toFixed(3)}${use}`;
+  return `${key}: learnt from ${photos} ${photos === 1 ? 'photo' : 'photos'}${last}; focal length ${focal} % from what the phone states, lens terms ${mean[1].toFixed(3)} and ${mean[2].toFixed(3)}${use}`;
 }

@@ -2,7 +2,7 @@
 import { basename, join } from 'node:path';
 import { readPhoneProfile, writePhoneProfile } from '../../../shared/formats/phone/v1.ts';
 import type { PatternSet } from '../../../shared/pattern/model.ts';
-import type { Capture, CaptureOptions, TapedCards } from '../../../shared/usecases/captured.ts';
+import type { Capture, CaptureOptions, Taped } from '../../../shared/usecases/captured.ts';
 import { emptySet, takeIn } from '../../../shared/usecases/setFromCapture.ts';
 import { nextShotNumber } from '../../../shared/usecases/shots.ts';
 import { traceDocument } from '../../../shared/usecases/traceDocument.ts';
@@ -22,7 +22,8 @@ export interface TraceOptions {
   /** A file; false = neither use nor teach what is known about phones. */
   readonly phoneProfile?: string | false;
   readonly learnProfile?: string;
-  readonly taped?: readonly TapedCards[];
+  readonly taped?: readonly Taped[];
+  readonly separate?: boolean;
   readonly line: CaptureOptions['line'];
   readonly outline: CaptureOptions['outline'];
   readonly plan?: string;
@@ -67,6 +68,7 @@ export async function traceFiles(
     outline: options.outline,
     phones: await phonesFor(options, around),
     taped: options.taped ?? [],
+    arrangement: options.separate === true ? 'separate' : 'one-table',
   };
   const pool = makeWorkerPool();
   try {
@@ -118,7 +120,7 @@ async function photoFiles(typed: readonly string[], around: CliSurroundings): Pr
 async function phonesFor(options: TraceOptions, around: CliSurroundings): Promise<readonly PhoneProfile[]> {
   if (options.phoneProfile === false) return [];
   if (options.phoneProfile !== undefined) return [await profileAt(options.phoneProfile, around)];
-  const { phones, warnings } = need(await phoneStore(around.disk, around.folders).all());
+  const { phones, warnings } = need(await phoneStore(around.disk, around.folders, around.now).all());
   for (const { message } of warnings) around.err(message);
   return phones.filter(isSettled);
 }
@@ -135,7 +137,7 @@ function lessonsOf(capture: Capture): readonly PhoneProfile[] {
 /** Keeps what the photos taught; a full or read-only disk is no reason to lose the pieces. */
 async function teach(capture: Capture, options: TraceOptions, around: CliSurroundings): Promise<void> {
   if (options.phoneProfile === false) return;
-  const taught = await phoneStore(around.disk, around.folders).teach(lessonsOf(capture));
+  const taught = await phoneStore(around.disk, around.folders, around.now).teach(lessonsOf(capture));
   if (!taught.ok) around.err(`What the photos taught about the phone was not kept: ${taught.error.sentence}`);
 }
 

@@ -27,6 +27,8 @@ export const phoneV1 = z.object({
   taughtBy: z.array(z.string()).default([]),
   /** How often a photo contradicted what was known, so that learning began anew. */
   conflicts: z.number().int().min(0).default(0),
+  /** Day of the last photo that taught something, ISO 8601. */
+  lastTaught: z.iso.date().optional(),
 });
 
 /** The same fields as the capture uses them. */
@@ -41,6 +43,7 @@ export interface PhoneFields {
   readonly photos: number;
   readonly taughtBy: readonly string[];
   readonly conflicts: number;
+  readonly lastTaught?: string | undefined;
 }
 
 export function readPhoneProfile(name: string, text: string): Result<PhoneFields> {

@@ -4,6 +4,7 @@ import type { PhoneProfile } from '../../../../shared/vision/plane/phoneProfile.
 import { memoryDisk } from '../../../support/memoryDisk.ts';
 import { cli } from '../../../support/testCli.ts';
 
+const NOW = () => new Date(2026, 10, 25);
 const FOLDERS = { data: '/data', logs: '/logs', archive: '/archive' };
 
 function lesson(focal35Mm: number, mark: string): PhoneProfile {
@@ -27,7 +28,7 @@ function lesson(focal35Mm: number, mark: string): PhoneProfile {
 
 async function taught(...lessons: readonly PhoneProfile[]) {
   const disk = memoryDisk();
-  const done = await phoneStore(disk, FOLDERS).teach(lessons);
+  const done = await phoneStore(disk, FOLDERS, NOW).teach(lessons);
   if (!done.ok) throw new Error(done.error.sentence);
   return disk;
 }
@@ -35,22 +36,22 @@ async function taught(...lessons: readonly PhoneProfile[]) {
 describe('what is kept about phones', () => {
   it('is read back phone by phone, photos of one phone joined', async () => {
     const disk = await taught(lesson(26, 'a'), lesson(52, 'b'), lesson(26, 'c'));
-    const known = await phoneStore(disk, FOLDERS).all();
-    expect(known.ok && known.value.phones.map(({ key, photos }) => [key, photos])).toEqual([
-      ['Sparrow|One||26|1', 2],
-      ['Sparrow|One||52|1', 1],
+    const known = await phoneStore(disk, FOLDERS, NOW).all();
+    expect(known.ok && known.value.phones.map(({ key, photos, lastTaught }) => [key, photos, lastTaught])).toEqual([
+      ['Sparrow|One||26|1', 2, '2026-11-25'],
+      ['Sparrow|One||52|1', 1, '2026-11-25'],
     ]);
   });
 
   it('is nothing before the first photo', async () => {
-    const known = await phoneStore(memoryDisk(), FOLDERS).all();
+    const known = await phoneStore(memoryDisk(), FOLDERS, NOW).all();
     expect(known).toEqual({ ok: true, value: { phones: [], warnings: [] } });
   });
 
   it('says which file is broken and reads the others', async () => {
     const disk = await taught(lesson(26, 'a'));
     disk.files.set('/data/phones/broken.json', new TextEncoder().encode('{'));
-    const known = await phoneStore(disk, FOLDERS).all();
+    const known = await phoneStore(disk, FOLDERS, NOW).all();
     expect(known.ok && known.value.phones).toHaveLength(1);
     expect(known.ok && known.value.warnings).toMatchObject([{ code: 'broken-profile' }]);
   });
@@ -62,7 +63,7 @@ describe('notchwise phone', () => {
     const words = await cli(['phone'], { disk });
     expect(words.exit).toBe(0);
     expect(words.out).toEqual([
-      'Sparrow|One||26|1: learnt from 1 photo; focal length 1.0 % from what the phone states, lens terms 0.050 and -0.100',
+      'Sparrow|One||26|1: learnt from 1 photo, the last on 2026-11-25; focal length 1.0 % from what the phone states, lens terms 0.050 and -0.100',
     ]);
     const json = await cli(['phone', '--list', '--json'], { disk });
     expect(JSON.parse(json.out[0]!)).toMatchObject({ phones: [{ key: 'Sparrow|One||26|1', photos: 1, used: true }] });

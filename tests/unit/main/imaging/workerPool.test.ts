@@ -7,7 +7,7 @@ import { makeWorkerPool } from '../../../../main/imaging/workerPool.ts';
 const scripted = () =>
   new Worker(
     `const { parentPort, threadId } = require('node:worker_threads');
-     parentPort.on('message', ({ photo }) => {
+     parentPort.on('message', ({ task: { photo } }) => {
        parentPort.postMessage({ kind: 'progress', progress: 0.5, sentence: photo.name });
        if (photo.name === 'hang') return;
        if (photo.name === 'die') process.exit(3);

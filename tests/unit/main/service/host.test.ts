@@ -4,7 +4,7 @@ import type { WorkerPool } from '../../../../main/imaging/workerPool.ts';
 import { CALL_NAMES, calls, events } from '../../../../shared/contract/contract.ts';
 import { memoryDisk } from '../../../support/memoryDisk.ts';
 import { smallSet } from '../../../support/setJson.ts';
-import { hostParts, testHost } from '../../../support/testHost.ts';
+import { hostParts, noPool, testHost } from '../../../support/testHost.ts';
 
 const json = (value: unknown) => new TextEncoder().encode(JSON.stringify(value));
 const given = (name: string, bytes: Uint8Array) => ({ kind: 'given' as const, files: [{ name, bytes }] });
@@ -125,7 +125,13 @@ describe('photos and jobs', () => {
     });
   });
 
-  async function startedJob(pool: WorkerPool) {
+  const hanging: WorkerPool['run'] = (_task, _report, signal) =>
+    new Promise((done) =>
+      signal.addEventListener('abort', () => done({ ok: false, error: { code: 'cancelled', sentence: 'Cancelled.' } })),
+    );
+
+  async function startedJob(run: WorkerPool['run']) {
+    const pool = { ...noPool, run };
     const host = await withSmallSet({ pool });
     const heard: unknown[] = [];
     let ended = () => {};
@@ -140,23 +146,22 @@ describe('photos and jobs', () => {
     const { document } = host.opened;
     const added = await host.handlers['photos.add']({ document, from: given('a.png', await photo()) });
     if (!added.ok) throw new Error(added.error.sentence);
-    const options = { line: 'centre' as const, outline: 'auto' as const, printScale: null, taped: [] };
+    const { options } = calls['job.start'].args.parse({ document, photos: ['x'] });
     const job = await host.handlers['job.start']({ document, photos: [added.value.photos[0]!.photo], options });
     if (!job.ok) throw new Error(job.error.sentence);
-    return { ...host, heard, end, job: job.value.job };
+    return { ...host, heard, end, job: job.value.job, photo: added.value.photos[0]!.photo };
   }
 
   it('a job tells its progress and ends with a failure that is a sentence', async () => {
-    const { handlers, end, heard, job } = await startedJob({
-      run: async (_task, report) => {
-        report(0.25, 'Looking for cards');
-        return { ok: false, error: { code: 'no-card', sentence: 'No card.' } };
-      },
-      close: async () => {},
+    const { handlers, end, heard, job, photo } = await startedJob(async (_task, report) => {
+      report(0.25, 'Looking for cards');
+      return { ok: false, error: { code: 'no-card', sentence: 'No card.' } };
     });
     await end;
     expect(heard).toEqual([
+      ['job.photo', { job, photo, state: 'reading', progress: 0.25, sentence: 'Looking for cards' }],
       ['job.progress', { job, progress: 0.25, sentence: 'Looking for cards' }],
+      ['job.photo', { job, photo, state: 'failed', progress: 0, sentence: 'No card.' }],
       ['job.ended', { job, state: 'failed' }],
     ]);
     expect(await handlers['job.state']({ job })).toEqual({
@@ -166,26 +171,24 @@ describe('photos and jobs', () => {
   });
 
   it('a job that hangs ends when it is cancelled', async () => {
-    const { handlers, end, job } = await startedJob({
-      run: (_task, _report, signal) =>
-        new Promise((done) =>
-          signal.addEventListener('abort', () =>
-            done({ ok: false, error: { code: 'cancelled', sentence: 'Cancelled.' } }),
-          ),
-        ),
-      close: async () => {},
-    });
+    const { handlers, end, job } = await startedJob(hanging);
     expect(await handlers['job.state']({ job })).toMatchObject({ value: { state: 'running' } });
-    await handlers['job.cancel']({ job });
+    await handlers['job.cancel']({ job, photo: null });
     await end;
     expect(await handlers['job.state']({ job })).toEqual({ ok: true, value: { state: 'cancelled' } });
   });
 
+  it('one photo of a job can be left out; it says so, and the job ends when none is left', async () => {
+    const { handlers, end, job, photo } = await startedJob(hanging);
+    expect(await handlers['job.photos']({ job })).toMatchObject({ value: { photos: [{ photo, state: 'waiting' }] } });
+    await handlers['job.cancel']({ job, photo });
+    await end;
+    expect(await handlers['job.photos']({ job })).toMatchObject({ value: { photos: [{ photo, state: 'cancelled' }] } });
+    expect(await handlers['job.state']({ job })).toEqual({ ok: true, value: { state: 'cancelled' } });
+  });
+
   it('a bug in a worker is a sentence too', async () => {
-    const { handlers, end, job } = await startedJob({
-      run: () => Promise.reject(new Error('impossible')),
-      close: async () => {},
-    });
+    const { handlers, end, job } = await startedJob(() => Promise.reject(new Error('impossible')));
     await end;
     expect(await handlers['job.state']({ job })).toMatchObject({
       value: { state: 'failed', error: { code: 'bug', sentence: 'Bug: impossible' } },
