@@ -109,6 +109,11 @@ function tracedTwice(
         near === undefined || far === undefined
           ? null
           : along(order(walk), [order(near), lengthIn(near)!.valueMm], [order(far), lengthIn(far)!.valueMm]);
+      // Where this edge keeps to its own grade and the partner does not, the partner is the one that strayed.
+      const partner = partnerLengths(side === 1 ? 0 : 1, walk, near, far);
+      const keepsItsGrade = between !== null && Math.abs(lengthMm - between) <= DRAWN_TO_MM;
+      if (keepsItsGrade && partner !== null && Math.abs(partner.hereMm - partner.betweenMm) > options.toleranceMm)
+        continue;
       const partnerStepMm = walk.sides[side === 1 ? 0 : 1].total.valueMm - twin.sides[side === 1 ? 0 : 1].total.valueMm;
       const fits =
         between === null
@@ -129,6 +134,12 @@ function tracedTwice(
     }
   }
   return null;
+
+  function partnerLengths(side: 0 | 1, here: SeamWalk, near: SeamWalk | undefined, far: SeamWalk | undefined) {
+    if (near === undefined || far === undefined) return null;
+    const [hereMm, nearMm, farMm] = [here, near, far].map((w) => w.sides[side].total.valueMm);
+    return { hereMm: hereMm!, betweenMm: along(order(here), [order(near), nearMm!], [order(far), farMm!]) };
+  }
 }
 
 /** The straight line through two places, at another place. */

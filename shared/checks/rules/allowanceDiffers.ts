@@ -80,7 +80,7 @@ function judgePair({ walk, spans }: FacingEdges, context: CheckContext): Outcome
   ];
 }
 
-/** Every pair of edges that lie opposite each other, once. Only cutting lines show an allowance. */
+/** Every pair of edges that lie opposite each other, once. A traced seamline carries the allowance that was entered. */
 function facingEdges(walk: SeamWalk): FacingEdges[] {
   const shares = walk.sides.flatMap((side) => side.spans.map((s) => s.startsAtMm / side.total.valueMm));
   const starts = [...new Set(shares)].sort((a, b) => a - b);
@@ -91,10 +91,11 @@ function facingEdges(walk: SeamWalk): FacingEdges[] {
       spanAt(walk.sides[0], middle * walk.sides[0].total.valueMm),
       spanAt(walk.sides[1], middle * walk.sides[1].total.valueMm),
     ] as const;
-    const isCutting = spans.every((s) => s.shape.tracedLine === 'cutting');
+    const hasAllowance = spans.every(({ shape, seam }) => shape.tracedLine === 'cutting' || seam.edge.allowanceMm > 0);
     // Joints that nearly meet leave a sliver between them that faces the wrong neighbour.
     const isSliver = (starts[i + 1] ?? 1) - start < SLIVER_RATIO;
-    if (isCutting && !isSliver) pairs.set(JSON.stringify(spans.map((s) => [s.piece.id, s.span.edge])), { walk, spans });
+    if (hasAllowance && !isSliver)
+      pairs.set(JSON.stringify(spans.map((s) => [s.piece.id, s.span.edge])), { walk, spans });
   });
   return [...pairs.values()];
 }

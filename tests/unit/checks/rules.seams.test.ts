@@ -464,8 +464,13 @@ describeCheck(notchShifted, {
 });
 
 /** Two sides with allowances of their own, traced on the cutting line. */
-function allowances(front: number, back: number, assumed = false): PatternSet {
-  const options = { tracedLine: 'cutting', cut: PAIR } as const;
+function allowances(
+  front: number,
+  back: number,
+  assumed = false,
+  tracedLine: 'cutting' | 'seam' = 'cutting',
+): PatternSet {
+  const options = { tracedLine, cut: PAIR } as const;
   return setOf(
     [
       piece('front', 'front bodice', { right: [e('side', 205, { allowance: front, assumed })] }, options),
@@ -481,6 +486,7 @@ describeCheck(allowanceDiffers, {
     { why: '15 beside 5/8 in', set: allowances(15, 15.875), key: 'clear' },
   ],
   fail: [
+    { why: '15 beside 10 entered on seamlines', set: allowances(15, 10, false, 'seam'), key: 'differs' },
     { why: '15 beside 10', set: allowances(15, 10), key: 'differs', gravity: 'look', data: { allowancesMm: [15, 10] } },
   ],
   unsure: [{ why: 'an allowance that nobody has said', set: allowances(15, 10, true), key: 'assumed' }],
