@@ -7,7 +7,7 @@ import { DIAGONAL_35MM, tableFromPhotoVia } from '../../shared/vision/plane/came
 import { chooseReading } from '../../shared/vision/plane/chooseReading.ts';
 import { errorModes, lengthUncertainty } from '../../shared/vision/plane/lengthUncertainty.ts';
 import type { Body } from '../../shared/vision/plane/planeProblem.ts';
-import { LENS_HYPOTHESES, PLANE_PRIORS } from '../../shared/vision/plane/priors.ts';
+import { cornerSigmaFloorPx, LENS_HYPOTHESES, PLANE_PRIORS } from '../../shared/vision/plane/priors.ts';
 import { COVERAGE_INFLATION, readingsOf } from '../../shared/vision/plane/readings.ts';
 import type { CoreInput } from '../../shared/vision/plane/solveCore.ts';
 
@@ -54,7 +54,8 @@ const REFERENCE_MODEL = 'P+d';
 const SHORTEST_SQUARES = 2;
 /** Printed boards are not flat between the cards: a hundredth of a square (0.25 mm on 25 mm), the budget we give paper too. */
 const BOARD_FLATNESS_SQUARES = 0.01;
-const CORNER_SIGMA_FLOOR_PX = 0.15;
+/** The sets come without EXIF; their focal length is a guess from the field of view, as good as the reference takes it to be. */
+const GUESSED_LN_FOCAL_SIGMA = 0.05;
 
 const fixtures = new URL('../fixtures/real-lenses/', import.meta.url);
 const readJson = <T>(name: string): T => JSON.parse(readFileSync(new URL(name, fixtures), 'utf8')) as T;
@@ -106,12 +107,12 @@ function measurePhoto(set: CornerSet, photo: CornerSet['photos'][number], cards:
       bodies: blocks.map((block, index) => bodyOf(block, index, photo.cornersPx)),
       priors: {
         profile: null,
-        lnFocalSigma: PLANE_PRIORS.lnFocalWithExif,
+        lnFocalSigma: GUESSED_LN_FOCAL_SIGMA,
         principalSigmaRatio: PLANE_PRIORS.principalRatio,
         printSigmaRatio: 0,
       },
       taped: [],
-      cornerSigmaFloorPx: CORNER_SIGMA_FLOOR_PX,
+      cornerSigmaFloorPx: cornerSigmaFloorPx(photo, LENS_HYPOTHESES.uncorrected),
     };
     const chosen = chooseReading(input, LENS_HYPOTHESES.uncorrected);
     if (chosen === null) throw new Error(`${photo.file}, ${cards}: not solved`);

@@ -1,6 +1,6 @@
 // The shape of a piece of printed paper lying on the table: a quadratic bow of any direction, the shortening that comes
 // with bending, and the height at which a bowed paper comes to rest.
-import { BODY } from './bodyLayout.ts';
+import { BODY, BODY_COUNT } from './bodyLayout.ts';
 
 interface PaperShape {
   readonly halfSizeMm: number;
@@ -53,6 +53,59 @@ export function bodySurface(body: PaperShape, vector: ArrayLike<number>, printAt
       this.x = originX + cos * px - sin * py;
       this.y = originY + sin * px + cos * py;
       this.heightMm = lift + bow;
+    },
+  };
+}
+
+/** Slopes of the placed point (x, y, height in turn) by the two print errors, then by the body's own numbers. */
+export interface SurfaceSlopes {
+  readonly values: Float64Array;
+  at(xMm: number, yMm: number): void;
+}
+
+/** Differences for the numbers that shape the paper: small against their sigmas, large against rounding. */
+const SHAPE_STEPS = { printRatio: 1e-6, bowMm: 1e-3 } as const;
+
+export function surfaceSlopes(
+  body: PaperShape,
+  vector: ArrayLike<number>,
+  printAt: number,
+  bodyAt: number,
+): SurfaceSlopes {
+  const values = new Float64Array(3 * (2 + BODY_COUNT));
+  const here = bodySurface(body, vector, printAt, bodyAt);
+  const originX = vector[bodyAt + BODY.x]!;
+  const originY = vector[bodyAt + BODY.y]!;
+  const shaping = [
+    ...[0, 1].map((k) => ({ index: printAt + k, row: k, step: SHAPE_STEPS.printRatio })),
+    ...[0, 1, 2].map((k) => ({ index: bodyAt + BODY.bow + k, row: 2 + BODY.bow + k, step: SHAPE_STEPS.bowMm })),
+  ].map(({ index, row, step }) => {
+    const moved = (by: number): BodySurface => {
+      const next = Float64Array.from(vector);
+      next[index]! += by;
+      return bodySurface(body, next, printAt, bodyAt);
+    };
+    return { row, step, plus: moved(step), minus: moved(-step) };
+  });
+  const set = (row: number, x: number, y: number, height: number): void => {
+    values[3 * row] = x;
+    values[3 * row + 1] = y;
+    values[3 * row + 2] = height;
+  };
+  set(2 + BODY.x, 1, 0, 0);
+  set(2 + BODY.y, 0, 1, 0);
+  set(2 + BODY.lift, 0, 0, 1);
+  return {
+    values,
+    at(xMm, yMm): void {
+      here.place(xMm, yMm);
+      set(2 + BODY.turn, -(here.y - originY), here.x - originX, 0);
+      for (const { row, step, plus, minus } of shaping) {
+        plus.place(xMm, yMm);
+        minus.place(xMm, yMm);
+        const per = 1 / (2 * step);
+        set(row, per * (plus.x - minus.x), per * (plus.y - minus.y), per * (plus.heightMm - minus.heightMm));
+      }
     },
   };
 }

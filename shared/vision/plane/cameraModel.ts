@@ -32,7 +32,7 @@ const NEWTON_SLOPE_FLOOR = 0.2;
 /** Smallest value under the root of the division model; below it the point is outside the lens. */
 const DIVISION_ROOT_FLOOR = 1e-9;
 /** Points nearer to the camera plane than this are behind it for every practical purpose. */
-const NEAREST_DEPTH_MM = 1e-3;
+export const NEAREST_DEPTH_MM = 1e-3;
 
 export function halfDiagonalPx(frame: { readonly widthPx: number; readonly heightPx: number }): number {
   return Math.sqrt(frame.widthPx * frame.widthPx + frame.heightPx * frame.heightPx) / 2; // hypot is slow in the solver's loop
@@ -52,6 +52,32 @@ function distortionFactor(camera: Camera, r2: number): number {
     return 2 / (1 + Math.sqrt(Math.max(root, DIVISION_ROOT_FLOOR)));
   }
   return 1;
+}
+
+/** Pixels (in half diagonals) by the direction of a ray, and how that scale changes. */
+export interface RadialSlopes {
+  /** Focal length times distortion factor. */
+  readonly scale: number;
+  readonly byR2: number;
+  readonly byLogFocal: number;
+  readonly byTerm1: number;
+  readonly byTerm2: number;
+}
+
+/** Scale of the picture at undistorted radius squared `r2` (in focal lengths), with its derivatives. */
+export function radialSlopes(camera: Camera, r2: number): RadialSlopes {
+  const [a, b] = camera.lensTerms;
+  const f = camera.focalRatio;
+  const factor = distortionFactor(camera, r2);
+  const scale = factor * f;
+  if (camera.lens === 'radial')
+    return { scale, byR2: f * (a + 2 * b * r2), byLogFocal: scale, byTerm1: f * r2, byTerm2: f * r2 * r2 };
+  if (camera.lens === 'none') return { scale, byR2: 0, byLogFocal: scale, byTerm1: 0, byTerm2: 0 };
+  // factor = 2 / (1 + root), root^2 = 1 - 4 a r2 f^2
+  const root = Math.sqrt(Math.max(1 - 4 * a * r2 * f * f, DIVISION_ROOT_FLOOR));
+  const byTerm1 = (f * factor * factor * r2 * f * f) / root;
+  const byR2 = (f * factor * factor * a * f * f) / root;
+  return { scale, byR2, byLogFocal: scale + 2 * r2 * byR2, byTerm1, byTerm2: 0 };
 }
 
 /** Factor from distorted to undistorted radius at distorted radius `rd` (in focal lengths). */

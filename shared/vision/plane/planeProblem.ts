@@ -3,11 +3,12 @@
 // here with a prior, so that the covariance is truthful by construction instead of by a factor.
 import type { PhotoPointPx } from '../../base/points.ts';
 import { BODIES_AT, BODY, BODY_COUNT, bodyAt, PRINT_AT } from './bodyLayout.ts';
-import { bodySurface, restingLiftMm } from './bodySurface.ts';
+import { bodySurface, restingLiftMm, surfaceSlopes } from './bodySurface.ts';
 import { type Camera, halfDiagonalPx, lensSlope, projectInto, tableFromPhotoVia } from './cameraModel.ts';
-import { CAMERA_STEP, stepped } from './cameraSteps.ts';
+import { CAMERA_STEP, CAMERA_STEP_COUNT, stepped } from './cameraSteps.ts';
 import type { LeastSquaresProblem } from './levenbergMarquardt.ts';
 import { whiteningOf } from './linearAlgebra.ts';
+import { POINT_SLOPES_AT, projectionSlopes } from './projectionSlopes.ts';
 
 /** A rigid set of printed points (a card, or an uncut page) and where they were seen. */
 export interface Body {
@@ -128,36 +129,62 @@ export function planeProblem(model: PlaneModel, fixed: Float64Array): PlaneProbl
     layout.write(vector, camera, out, 2 * pairCount);
   };
 
+  const columns = new Int32Array(fixed.length).fill(-1);
+  free.forEach((index, column) => {
+    columns[index] = column;
+  });
+
+  /** Slopes of the corners, two rows each: through the placed point to the body's numbers, and to the camera's. */
+  const cornerRows = (vector: Float64Array, out: Float64Array): void => {
+    const n = free.length;
+    const projection = projectionSlopes(model.base, vector);
+    model.bodies.forEach((body, index) => {
+      const surface = bodySurface(body, vector, PRINT_AT, bodyAt(index));
+      const placed = surfaceSlopes(body, vector, PRINT_AT, bodyAt(index));
+      for (let k = 0; k < body.pointsMm.length; k += 2) {
+        surface.place(body.pointsMm[k]!, body.pointsMm[k + 1]!);
+        if (!projection.at(surface.x, surface.y, surface.heightMm)) continue;
+        placed.at(body.pointsMm[k]!, body.pointsMm[k + 1]!);
+        for (const [axis, slopes] of [projection.x, projection.y].entries()) {
+          const row = (2 * starts[index]! + k + axis) * n;
+          for (let number = 0; number < CAMERA_STEP_COUNT; number++) {
+            const column = columns[number]!;
+            if (column >= 0) out[row + column] = slopes[number]! / model.cornerSigmaPx;
+          }
+          for (let number = 0; number < 2 + BODY_COUNT; number++) {
+            const column = columns[number < 2 ? PRINT_AT + number : bodyAt(index) + number - 2]!;
+            if (column < 0) continue;
+            let slope = 0;
+            for (let c = 0; c < 3; c++) slope += slopes[POINT_SLOPES_AT + c]! * placed.values[3 * number + c]!;
+            out[row + column] = slope / model.cornerSigmaPx;
+          }
+        }
+      }
+    });
+  };
+
   const jacobian = (parameters: Float64Array, out: Float64Array): void => {
     const n = free.length;
     out.fill(0);
-    const plus = new Float64Array(residualCount);
-    const minus = new Float64Array(residualCount);
-    const unmoved = cameraAt(full(parameters));
+    const vector = full(parameters);
+    cornerRows(vector, out);
+    const plus = new Float64Array(layout.count);
+    const minus = new Float64Array(layout.count);
+    const unmoved = cameraAt(vector);
     for (let column = 0; column < n; column++) {
       const index = free[column]!;
-      const vector = full(parameters);
       const value = vector[index]!;
       const h = differenceStep(index);
-      // A body's own numbers touch only its own corners and priors.
-      const only = index < BODIES_AT ? -1 : Math.floor((index - BODIES_AT) / BODY_COUNT);
-      const first = Math.max(only, 0);
-      const last = only < 0 ? model.bodies.length - 1 : only;
       for (const [sign, target] of [
         [1, plus],
         [-1, minus],
       ] as const) {
         vector[index] = value + sign * h;
-        const camera = only < 0 ? cameraAt(vector) : unmoved;
-        for (let i = first; i <= last; i++) cornersOf(vector, camera, i, target, 2 * starts[i]!);
-        layout.write(vector, camera, target, 2 * pairCount);
+        layout.write(vector, index < CAMERA_STEP_COUNT ? cameraAt(vector) : unmoved, target, 0);
       }
       vector[index] = value;
-      const from = 2 * starts[first]!;
-      const to = last + 1 < model.bodies.length ? 2 * starts[last + 1]! : 2 * pairCount;
-      for (let row = from; row < to; row++) out[row * n + column] = (plus[row]! - minus[row]!) / (2 * h);
-      for (let row = 2 * pairCount; row < residualCount; row++)
-        out[row * n + column] = (plus[row]! - minus[row]!) / (2 * h);
+      for (let row = 0; row < layout.count; row++)
+        out[(2 * pairCount + row) * n + column] = (plus[row]! - minus[row]!) / (2 * h);
     }
   };
 

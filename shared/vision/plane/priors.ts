@@ -1,10 +1,12 @@
 // What is known before the photo is looked at, each number with its reason. Standard deviations unless said otherwise.
-import type { LensKind } from './cameraModel.ts';
+import { halfDiagonalPx, type LensKind } from './cameraModel.ts';
 import type { LensPrior, Priors } from './planeProblem.ts';
 
 export const PLANE_PRIORS = {
-  /** EXIF "35 mm equivalent" is rounded to whole millimetres and breathes with focus; phones measured 1-4 % off. */
-  lnFocalWithExif: 0.05,
+  /** EXIF "35 mm equivalent" is rounded to whole millimetres (1 %) and breathes with focus (0.5 %); phones measured 1-2 % off. */
+  lnFocalWithExif: 0.02,
+  /** The same of a picture cut to another shape: 16:9 out of 4:3 keeps the width and loses 8 % of the diagonal. */
+  lnFocalCropped: 0.08,
   /** Without EXIF: most phones' main cameras are 24-28 mm, with crops and older ones from 22 to 35. */
   focal35WithoutExifMm: 27,
   lnFocalWithoutExif: 0.25,
@@ -21,7 +23,7 @@ export const PLANE_PRIORS = {
    */
   uncorrected: { division: 0.3, radial: [0.5, 0.5] },
   /** Principal point off the picture's centre, half diagonals: stabilised phone cameras 0.3-1 %, from memory. */
-  principalRatio: 0.004,
+  principalRatio: 0.006,
   /** Relative size error of a print whose check rulers were measured and typed in, and of one whose were not. */
   printCheckedRatio: 4e-4,
   printUncheckedRatio: 1.5e-3,
@@ -33,6 +35,22 @@ export const PLANE_PRIORS = {
   pageBowMm: 0.4,
   pageLiftMm: 0.15,
 } as const;
+
+/**
+ * Least corner noise that is believed; the noise itself is estimated from each photo. Refined saddles scatter by 0.010-0.02 px
+ * in clean photos of two simulated cameras, by 0.07-0.3 px in real ones, print grain included. What the shape of an
+ * uncorrected lens leaves over after two terms counts as noise: a share of the half diagonal, from two real lenses.
+ */
+const CORNER_NOISE = { leastPx: 0.015, uncorrectedRatio: 3.5e-4 } as const;
+
+/** The floor for a photo whose lens may be any of these. */
+export function cornerSigmaFloorPx(
+  frame: { readonly widthPx: number; readonly heightPx: number },
+  lenses: readonly LensHypothesis[],
+): number {
+  const uncorrected = lenses.some(({ lensClass }) => lensClass === 'uncorrected');
+  return Math.max(CORNER_NOISE.leastPx, uncorrected ? CORNER_NOISE.uncorrectedRatio * halfDiagonalPx(frame) : 0);
+}
 
 /** What kind of lens is supposed; `even` and `wavy` are corrected in the camera. */
 export type LensClass = 'even' | 'wavy' | 'uncorrected';

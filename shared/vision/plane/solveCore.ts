@@ -60,12 +60,16 @@ export interface CoreFit {
 const CORE_TUNING = {
   /** Soft-L1 changes from square to linear here, in sigmas of a 2-D residual. */
   robustScale: 3,
-  /** Corners farther than this (per axis sigmas, 2-D residual) are dropped before the final fit. */
+  /** Corners farther than this (per axis sigmas, 2-D residual) are dropped before the final fit... */
   dropAtSigmas: 4,
+  /** ...when they are as far off as this: what is less is the paper's shape, and the corner noise grows to hold it. */
+  dropAtLeastPx: 0.2,
   /** While cards are added, focal length and lens are held this much tighter than their priors... */
   tightFactor: 0.2,
-  /** ...and corners count as this much noisier, because bow and print are still left out. */
-  roughFactor: 4,
+  /** ...and corners count as this noisy, because bow and print are still left out. */
+  roughSigmaPx: 0.6,
+  /** Corner noise of the first, robust fit of everything. */
+  firstSigmaPx: 0.1,
   /** A tilt whose rough fit is worse by this many squared (rough) sigmas is not followed further. */
   hopelessCost: 60,
   /** The corner noise is re-estimated this often; it settles after one. */
@@ -168,7 +172,7 @@ function addBodies(input: CoreInput, camera: Camera, poses: readonly PlanePose[]
     principalSigmaRatio: 0,
     printSigmaRatio: 0,
   };
-  const sigmaPx = input.cornerSigmaFloorPx * CORE_TUNING.roughFactor;
+  const sigmaPx = CORE_TUNING.roughSigmaPx;
   const flat = input.bodies.map((body) => ({ ...body, bowSigmaMm: 0, liftSigmaMm: 0 }));
   let readings: Reading[] = poses.map((pose) => {
     const full = new Float64Array(fullCount(1));
@@ -235,17 +239,17 @@ function placeOf(camera: Camera, body: Body): [number, number, number] {
 
 /** The whole problem from a good start: robust, drop what does not belong, least squares, noise re-estimated. */
 function refine(input: CoreInput, base: Camera, start: Float64Array): CoreFit {
-  let sigmaPx = input.cornerSigmaFloorPx;
-  let reading: Reading = fitted(modelOf(input, base, input.bodies, priorsOf(input), sigmaPx), start, ROBUST);
+  const firstPx = Math.max(input.cornerSigmaFloorPx, CORE_TUNING.firstSigmaPx);
+  let reading: Reading = fitted(modelOf(input, base, input.bodies, priorsOf(input), firstPx), start, ROBUST);
   const all = cornerResidualsPx(input, reading);
-  const noisePx = Math.max(sigmaPx, Math.sqrt(medianOf(all.flat()) / RAYLEIGH_MEDIAN_SQUARED));
-  const limit = (CORE_TUNING.dropAtSigmas * noisePx) ** 2;
+  const noisePx = Math.max(input.cornerSigmaFloorPx, Math.sqrt(medianOf(all.flat()) / RAYLEIGH_MEDIAN_SQUARED));
+  const limit = Math.max(CORE_TUNING.dropAtSigmas * noisePx, CORE_TUNING.dropAtLeastPx) ** 2;
   const used = all.map((body) => {
     const keep = body.map((squared) => squared <= limit);
     return keep.filter(Boolean).length >= CORE_TUNING.fewestCorners ? keep : body.map(() => true);
   });
   const bodies = input.bodies.map((body, i) => keepCorners(body, used[i]!));
-  sigmaPx = noisePx;
+  let sigmaPx = noisePx;
   for (let round = 0; ; round++) {
     const model = modelOf(input, reading.base, bodies, priorsOf(input), sigmaPx);
     const fit = fitted(model, reading.full, SQUARES);

@@ -27,8 +27,8 @@ export function solveJoint(model: JointModel, start: Float64Array): JointFit {
   return summary(fine.model, fine.full);
 }
 
-/** The same model with each photo's corner noise as the fit found it, never below `floorPx`. */
-export function withNoiseOf({ model, full, viewResidualPx }: JointFit, floorPx: number): JointModel {
+/** The same model with each photo's corner noise as the fit found it, never below its floor. */
+export function withNoiseOf({ model, full, viewResidualPx }: JointFit, floorsPx: readonly number[]): JointModel {
   const problem = jointProblem(model, full);
   // Every number uses up one equation; the prior rows give back about as many as there are numbers with priors.
   const unknowns = problem.free.filter((index) => !Number.isFinite(problem.priorSigma(index))).length;
@@ -41,7 +41,7 @@ export function withNoiseOf({ model, full, viewResidualPx }: JointFit, floorPx: 
       sum += (viewResidualPx[i]! ** 2 * view.pointsMm.length) / 2;
       corners += view.pointsMm.length / 2;
     });
-    return { ...shot, cornerSigmaPx: Math.max(floorPx, Math.sqrt(sum / (2 * corners * left))) };
+    return { ...shot, cornerSigmaPx: Math.max(floorsPx[index]!, Math.sqrt(sum / (2 * corners * left))) };
   });
   return { ...model, shots };
 }

@@ -15,7 +15,13 @@ import { disagrees, learnProfile, type PhoneProfile, profileKey, profilePrior } 
 import { planeFailure, planeWarning } from '../plane/planeMessages.ts';
 import type { Body, TapedDistance } from '../plane/planeProblem.ts';
 import type { PlacedCard, PlaneSolution } from '../plane/planeSolution.ts';
-import { LENS_HYPOTHESES, type LensHypothesis, type PhotoPriors, PLANE_PRIORS } from '../plane/priors.ts';
+import {
+  cornerSigmaFloorPx,
+  LENS_HYPOTHESES,
+  type LensHypothesis,
+  type PhotoPriors,
+  PLANE_PRIORS,
+} from '../plane/priors.ts';
 import { COVERAGE_INFLATION, readingsOf } from '../plane/readings.ts';
 import { bodyNumbers, type CoreFit, type CoreInput, isOtherTilt, refitCore } from '../plane/solveCore.ts';
 import { uncutGroups } from '../plane/uncutPages.ts';
@@ -73,9 +79,6 @@ export interface SolvedPlane {
   readonly learntProfile: PhoneProfile | null;
 }
 
-/** Corner noise: floor of what refined saddle points reach in phone photos (0.07-0.3 px measured). */
-export const CORNER_SIGMA_FLOOR_PX = 0.15;
-
 const LIMITS = {
   /** A print farther from true size than this was not printed at 100 %, or the ruler was misread. */
   printScaleImplausible: 0.05,
@@ -83,8 +86,7 @@ const LIMITS = {
   printScaleUnusual: 0.006,
   /** Lenses wider than this, 35 mm equivalent, are rarely corrected in the camera. */
   uncorrectedBelow35Mm: 20,
-  /** A card whose corners lie this many corner sigmas off, and this many pixels, does not lie flat. */
-  unsteadySigmas: 3,
+  /** A card whose corners lie this many pixels off does not lie flat, not even bent. */
   unsteadyPx: 1,
   /** A bent card is believed this much less. */
   bentDistrust: 4,
@@ -122,7 +124,7 @@ export function solvePlane(
   if (sorted.mirrored.length > 0) warnings.push(planeWarning.mirrored(idsOf(sorted.mirrored)));
   if (sorted.degenerate.length > 0) warnings.push(planeWarning.degenerate(idsOf(sorted.degenerate)));
 
-  const job: Job = { frame, scale, priors: priorsOf(frame.metadata, scale), taped: [] };
+  const job: Job = { frame, scale, priors: priorsOf(frame, scale), taped: [] };
   let state = solveBodies(
     job,
     sorted.usable.map((card) => cutCard(card, scale)),
@@ -163,15 +165,26 @@ interface State {
   readonly chosen: ChosenReading;
 }
 
-function priorsOf(metadata: PhotoMetadata, scale: PrintScale): PhotoPriors {
-  const { focal35Mm } = metadata;
+function priorsOf(frame: PhotoFrame, scale: PrintScale): PhotoPriors {
   return {
     profile: null,
-    lnFocalSigma: focal35Mm === undefined ? PLANE_PRIORS.lnFocalWithoutExif : PLANE_PRIORS.lnFocalWithExif,
+    lnFocalSigma: lnFocalSigma(frame),
     principalSigmaRatio: PLANE_PRIORS.principalRatio,
     printSigmaRatio: scale.checked ? PLANE_PRIORS.printCheckedRatio : PLANE_PRIORS.printUncheckedRatio,
   };
 }
+
+/** EXIF speaks of the whole sensor; a picture of another shape was cut from it, by how much is not said. */
+function lnFocalSigma({ widthPx, heightPx, metadata }: PhotoFrame): number {
+  if (metadata.focal35Mm === undefined) return PLANE_PRIORS.lnFocalWithoutExif;
+  const aspect = Math.max(widthPx, heightPx) / Math.min(widthPx, heightPx);
+  const whole = SENSOR_ASPECTS.some((ratio) => Math.abs(aspect / ratio - 1) < SAME_ASPECT_RATIO);
+  return whole ? PLANE_PRIORS.lnFocalWithExif : PLANE_PRIORS.lnFocalCropped;
+}
+
+/** Width by height of the sensors of phones and of larger cameras. */
+const SENSOR_ASPECTS = [4 / 3, 3 / 2] as const;
+const SAME_ASPECT_RATIO = 0.01;
 
 /** A known phone needs no guessing; a very wide lens is rarely corrected. */
 function hypothesesOf({ frame, priors }: Job): readonly LensHypothesis[] {
@@ -191,7 +204,7 @@ function coreInput(job: Job, bodies: readonly Body[]): Omit<CoreInput, 'hypothes
     bodies,
     priors,
     taped,
-    cornerSigmaFloorPx: CORNER_SIGMA_FLOOR_PX,
+    cornerSigmaFloorPx: cornerSigmaFloorPx(frame, hypothesesOf(job)),
   };
 }
 
@@ -249,8 +262,7 @@ function distrustBent(state: State, warnings: Warning[]): State {
   const bent = state.bodies.map(({ cards }, i) => {
     const bowMm = observedBowMm(best, i);
     const residualPx = best.residualPx[i]!;
-    const unsteady =
-      residualPx > LIMITS.unsteadyPx && residualPx > LIMITS.unsteadySigmas * CORNER_SIGMA_FLOOR_PX * Math.SQRT2;
+    const unsteady = residualPx > LIMITS.unsteadyPx;
     if (bowMm > SCREENING.bentMm) warnings.push(planeWarning.bent(cards[0]!.id, bowMm));
     else if (unsteady) warnings.push(planeWarning.unsteady(cards[0]!.id, residualPx));
     return bowMm > SCREENING.bentMm || unsteady;

@@ -26,10 +26,10 @@ import { type Link, type LinkShot, linkOf } from '../plane/linkShots.ts';
 import { profileKey, WANDER_SIGMA } from '../plane/phoneProfile.ts';
 import { type LensPrior, outermostRadius } from '../plane/planeProblem.ts';
 import type { PlacedCard, PlaneSolution } from '../plane/planeSolution.ts';
-import { type LensHypothesis, lensPrior } from '../plane/priors.ts';
+import { cornerSigmaFloorPx, type LensHypothesis, lensPrior } from '../plane/priors.ts';
 import { COVERAGE_INFLATION } from '../plane/readings.ts';
 import { type JointFit, solveJoint, withNoiseOf } from '../plane/solveJoint.ts';
-import { CORNER_SIGMA_FLOOR_PX, type PlaneEvidence, type TapedEnd, type TapedInput } from './solvePlane.ts';
+import type { PlaneEvidence, TapedEnd, TapedInput } from './solvePlane.ts';
 
 /** One photo, solved on its own. */
 export interface SoloShot {
@@ -259,7 +259,8 @@ function chosenFit(
     let fit = solveJoint(noisy, start.full);
     if (model === null) {
       fit = withOtherTilts(fit, solos, placed);
-      model = withNoiseOf(fit, CORNER_SIGMA_FLOOR_PX);
+      const floors = solos.map(({ evidence }) => cornerSigmaFloorPx(evidence.frame, evidence.lenses));
+      model = withNoiseOf(fit, floors);
       fit = solveJoint(model, fit.full);
     }
     if (Number.isFinite(fit.lnEvidence)) fits.push(fit);
