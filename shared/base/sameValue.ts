@@ -6,21 +6,25 @@
  * Functions are the same only when they are one function. Knows plain objects, arrays and maps.
  */
 export function isSame(a: unknown, b: unknown): boolean {
-  if (Object.is(a, b)) return true;
-  if (!isObject(a) || !isObject(b)) return false;
-  return hasSameParts(a, b) || alike(a, b, new Map(), new Map());
+  return hasSameParts(a, b) || (isObject(a) && isObject(b) && alike(a, b, new Map(), new Map()));
 }
 
-/** Every part is one and the same object or value on both sides: quick to tell. For lists and plain objects. */
-export function hasSameParts(a: object, b: object): boolean {
+/** One and the same value, or lists or plain objects whose every part is: quick to tell. */
+export function hasSameParts(a: unknown, b: unknown): boolean {
+  if (Object.is(a, b)) return true;
+  if (!isObject(a) || !isObject(b)) return false;
   if (Array.isArray(a)) return Array.isArray(b) && a.length === b.length && a.every((x, i) => Object.is(x, b[i]));
-  if (!isObject(a) || !isObject(b) || !bothPlain(a, b)) return false;
+  if (!bothPlain(a, b)) return false;
   let parts = 0;
   for (const key in a) {
-    if (!Object.is(a[key], b[key]) || !Object.hasOwn(b, key)) return false;
+    if (!Object.is(a[key], b[key])) return false;
     parts++;
   }
-  return parts === Object.keys(b).length;
+  for (const key in b) {
+    if (!(key in a)) return false;
+    parts--;
+  }
+  return parts === 0;
 }
 
 function alike(a: unknown, b: unknown, ofA: Map<object, object>, ofB: Map<object, object>): boolean {

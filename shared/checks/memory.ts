@@ -13,9 +13,11 @@ interface Cell {
   readonly again: (was: unknown) => unknown;
   seenIn: number;
   changedIn: number;
+  /** The list that noted it last, so that most lists name it once. */
+  notedIn: Cells | null;
 }
 
-type Cells = Set<Cell>;
+type Cells = Cell[];
 
 interface Found<T> {
   readonly value: T;
@@ -65,20 +67,18 @@ export function makeMemory(): Memory {
     }
     return cell.value;
   };
-  const stillTrue = ({ read, inRun }: Found<unknown>): boolean => {
-    for (const cell of read) {
+  const stillTrue = ({ read, inRun }: Found<unknown>): boolean =>
+    read.every((cell) => {
       refresh(cell);
-      if (cell.changedIn > inRun) return false;
-    }
-    return true;
-  };
+      return cell.changedIn <= inRun;
+    });
   /** What was found in the run before, or else looked for now. */
   const found = <T>(known: Found<T> | undefined, find: (context: CheckContext) => T): Found<T> => {
     if (known !== undefined && stillTrue(known)) {
       known.inRun = run;
       return known;
     }
-    const read: Cells = new Set();
+    const read: Cells = [];
     return { value: find(noting(read)), read, inRun: run };
   };
   const cellFor = (kind: unknown, of: unknown, again: Cell['again']): Cell => {
@@ -89,7 +89,7 @@ export function makeMemory(): Memory {
     }
     let cell = some.get(of);
     if (cell === undefined) {
-      cell = { value: again(undefined), again, seenIn: run, changedIn: run };
+      cell = { value: again(undefined), again, seenIn: run, changedIn: run, notedIn: null };
       some.set(of, cell);
     }
     return cell;
@@ -99,7 +99,10 @@ export function makeMemory(): Memory {
   const noting = (read: Cells): CheckContext => {
     const get: Get = <T>(kind: unknown, of: unknown, again: (was: unknown) => T): T => {
       const cell = cellFor(kind, of, again);
-      read.add(cell);
+      if (cell.notedIn !== read) {
+        cell.notedIn = read;
+        read.push(cell);
+      }
       // Under one kind and key stands what `again` gives.
       return refresh(cell) as T;
     };
@@ -215,11 +218,7 @@ const LOOK_AHEAD = 40;
 function placeOf(subject: unknown, known: readonly JudgedSubject[], from: number): number {
   if (from < known.length && isSame(known[from]!.subject, subject)) return from;
   const end = Math.min(known.length, from + LOOK_AHEAD);
-  for (let i = from + 1; i < end; i++) {
-    const other = known[i]!.subject;
-    if (Object.is(other, subject)) return i;
-    if (isObject(other) && isObject(subject) && hasSameParts(other, subject)) return i;
-  }
+  for (let i = from + 1; i < end; i++) if (hasSameParts(known[i]!.subject, subject)) return i;
   return -1;
 }
 

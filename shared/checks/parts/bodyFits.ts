@@ -23,7 +23,7 @@ export function bodyFits(context: CheckContext): readonly BodyFit[] {
     const body = knownBody(raw);
     const size = sizeFor(context.set, body, context.sizes);
     if (size === null) return [];
-    return [{ body, size, finished: finishedIn(context, size, hipDepthMm(body)) }];
+    return [{ body, size, finished: context.once(finishedOf, garmentKey({ size, depthMm: hipDepthMm(body) })) }];
   });
 }
 
@@ -35,27 +35,24 @@ export function hipDepthMm({ measuresMm }: Body): number {
   return height === undefined ? HIP_DEPTH.valueMm : (HIP_DEPTH.valueMm * height) / HIP_DEPTH.ofHeightMm;
 }
 
-const known = new WeakMap<CheckContext, Map<string, FinishedMeasures>>();
+/** One garment for each size and depth, however many bodies and rules ask. @param key see `garmentKey` */
+function finishedOf(context: CheckContext, key: string): FinishedMeasures {
+  const { size, depthMm } = JSON.parse(key) as GarmentKey; // made by `garmentKey`
+  const set = context.setIn(size);
+  const walks = set.seams.flatMap((seam) => {
+    const walk = context.walk(seam, size);
+    return walk.ok ? [walk.value] : [];
+  });
+  return finishedMeasures(garmentIn(set, size, { measuring: context.measuring, hipDepthMm: depthMm, walks }));
+}
 
-function finishedIn(context: CheckContext, size: Size, depthMm: number): FinishedMeasures {
-  let bySize = known.get(context);
-  if (bySize === undefined) {
-    bySize = new Map();
-    known.set(context, bySize);
-  }
-  const key = JSON.stringify([size, depthMm]);
-  let finished = bySize.get(key);
-  if (finished === undefined) {
-    finished = finishedMeasures(
-      garmentIn(context.set, size, {
-        measuring: context.measuring,
-        hipDepthMm: depthMm,
-        walks: context.walks().filter((walk) => walk.size === size),
-      }),
-    );
-    bySize.set(key, finished);
-  }
-  return finished;
+interface GarmentKey {
+  readonly size: Size;
+  readonly depthMm: number;
+}
+
+function garmentKey(key: GarmentKey): string {
+  return JSON.stringify(key);
 }
 
 /** One measure of the body beside what was taken of the garment. */

@@ -33,7 +33,9 @@ describe('hasSameParts', () => {
     const part = {};
     expect(hasSameParts({ part, n: 1 }, { part, n: 1 })).toBe(true);
     expect(hasSameParts({ part }, { part: {} })).toBe(false);
-    expect(hasSameParts({ part }, { part, more: 1 })).toBe(false);
+    expect(hasSameParts({ part }, { part, more: undefined })).toBe(false);
+    expect(hasSameParts({ part, more: undefined }, { part })).toBe(false);
+    expect(hasSameParts({ one: undefined }, { other: undefined })).toBe(false);
     expect(hasSameParts([part], [part])).toBe(true);
     expect(hasSameParts([part], [part, part])).toBe(false);
   });
