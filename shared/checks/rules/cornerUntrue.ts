@@ -1,10 +1,8 @@
 // Where a seam ends, the edges beside it run on across it: the two inside angles add up to a straight line, 180 degrees.
 import { INTENDED_CORNER } from '../../limits/tolerances.ts';
-import { type Corner, cornersOf } from '../../pattern/corners.ts';
 import { isBand, normalLabel } from '../../pattern/kinds.ts';
 import type { PieceKind } from '../../pattern/model.ts';
-import type { SeamEdge } from '../../pattern/seamline.ts';
-import type { WalkedSide, WalkedSpan } from '../../pattern/spans.ts';
+import { type SideEnd, sideEnd } from '../../pattern/rollSeam.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
@@ -23,14 +21,7 @@ interface Data {
 
 interface JoinedCorner {
   readonly walk: SeamWalk;
-  readonly ends: readonly [SpanEnd, SpanEnd];
-}
-
-interface SpanEnd {
-  readonly walked: WalkedSpan;
-  readonly corner: Corner;
-  /** The edge that runs on across the seam. */
-  readonly next: SeamEdge;
+  readonly ends: readonly [SideEnd, SideEnd];
 }
 
 const STRAIGHT_DEG = 180;
@@ -109,7 +100,7 @@ function judgeJoin({ walk, ends }: JoinedCorner, context: CheckContext): Outcome
  * Pairs of edges that run on from one piece to the next: neighbours in a chain of some seam, and hem to hem. Edges that are
  * themselves sewn to each other meet in a point that is turned, as at the tip of a collar: nothing runs on there.
  */
-function continuations({ set }: CheckContext): (a: SpanEnd, b: SpanEnd) => boolean {
+function continuations({ set }: CheckContext): (a: SideEnd, b: SideEnd) => boolean {
   const chained = new Set<string>();
   const sewn = new Set<string>();
   for (const seam of set.seams) {
@@ -155,20 +146,10 @@ function joinedCorners(context: CheckContext, walk: SeamWalk): readonly JoinedCo
   if (joinsLayers(walk)) return [];
   const runsOn = context.once(continuations, null);
   return (['start', 'end'] as const).flatMap((end) => {
-    const a = spanEnd(walk.sides[0], end);
-    const b = spanEnd(walk.sides[1], end);
-    return a !== null && b !== null && runsOn(a, b) ? [{ walk, ends: [a, b] as const }] : [];
+    const a = sideEnd(walk.sides[0], end);
+    const b = sideEnd(walk.sides[1], end);
+    // A fold is not a line that runs on: its corner is judged by itself.
+    if (a === null || b === null || a.next.edge.role === 'fold' || b.next.edge.role === 'fold') return [];
+    return runsOn(a, b) ? [{ walk, ends: [a, b] as const }] : [];
   });
-}
-
-/** The corner at one end of a side; null when the side stops before the edge does. */
-function spanEnd(side: WalkedSide, end: 'start' | 'end'): SpanEnd | null {
-  const walked = end === 'start' ? side.spans[0]! : side.spans.at(-1)!;
-  const atRingEnd = walked.span.reversed === (end === 'start');
-  const reaches = atRingEnd ? walked.toMm >= walked.seam.lengthMm : walked.fromMm <= 0;
-  if (!reaches) return null;
-  const corner = cornersOf(walked.shape).at(atRingEnd ? walked.seam.index : walked.seam.index - 1)!;
-  const next = atRingEnd ? corner.after : corner.before;
-  // A fold is not a line that runs on: its corner is judged by itself.
-  return next.edge.role === 'fold' ? null : { walked, corner, next };
 }
