@@ -12,7 +12,16 @@ export const MARK_LIMITS = {
   touchMm: 3,
 
   /** Pieces of one straight line. */
-  merge: { leastMm: 8, straightMm: 0.35, asideMm: 0.8, strayRatio: 0.2, gapMm: 28, gapRatio: 1.5 },
+  merge: {
+    leastMm: 8,
+    straightMm: 0.35,
+    asideMm: 0.8,
+    strayRatio: 0.2,
+    gapMm: 28,
+    gapRatio: 1.5,
+    /** Two straight fits leave at most this share of what a curve through all leaves: two lines. */
+    bentRatio: 0.4,
+  },
 
   tick: {
     leastMm: 1.8,
@@ -116,6 +125,20 @@ export const MARK_LIMITS = {
     middleInkRatio: 0.35,
     /** Side steps in which the arm is looked for, since it is not exactly square. */
     armSearchMm: 2.5,
+  },
+
+  cut: {
+    /** Paper left standing as a triangle: smaller ones nobody cuts. */
+    outLeastDepthMm: 2,
+    outLeastWidthMm: 2,
+    /** The paper that a bump or dent is compared with lies this deep inside the edge, the darkest and lightest left out. */
+    paperDepthsMm: [1.5, 2.2, 3],
+    paperBesideMm: [-5, -4, 4, 5],
+    /** A bump is paper where its level differs from the paper's by no more, a dent is none where it differs by more. */
+    paperRatio: 0.15,
+    tableRatio: 0.06,
+    /** Share of the looked-at places of a bump that must be paper. */
+    bumpShare: 0.8,
   },
 
   snip: {

@@ -2,7 +2,8 @@
 import type { Point } from '../../base/points.ts';
 import { distance, sub } from '../../geometry/vector.ts';
 import type { InkLine } from '../ink/inkLines.ts';
-import { fitStraight, inLine, lineAngleDeg, polylineLength, type StraightFit } from '../ink/polyline.ts';
+import { fitStraight, inLine, lineAngleDeg, polylineLength, runningLength, type StraightFit } from '../ink/polyline.ts';
+import { localCurve } from '../outline/localFit.ts';
 import { MARK_LIMITS } from './markLimits.ts';
 import type { OutlineIndex } from './outlineIndex.ts';
 
@@ -26,7 +27,11 @@ export function markLines(lines: readonly InkLine[], outline: OutlineIndex, outs
   for (const line of lines) {
     let from = -1;
     const close = (to: number): void => {
-      if (from >= 0 && to - from >= 3) parts.push(partOf(line, from, to, outline));
+      if (from >= 0 && to - from >= LEAST_POINTS) {
+        const bends = bendsOf(line.points.slice(from, to)).map((bend) => from + bend);
+        const cuts = [from, ...bends, to];
+        for (let k = 0; k + 1 < cuts.length; k++) parts.push(partOf(line, cuts[k]!, cuts[k + 1]!, outline));
+      }
       from = -1;
     };
     for (let i = 0; i < line.points.length; i++) {
@@ -37,6 +42,57 @@ export function markLines(lines: readonly InkLine[], outline: OutlineIndex, outs
     close(line.points.length);
   }
   return parts;
+}
+
+const LEAST_POINTS = 3;
+
+/**
+ * Where two straight lines that touch end to end were followed as one (an arrow head on a dart leg): indices of the points
+ * that begin the next line. None for straight lines, curves and handwriting.
+ */
+function bendsOf(points: readonly Point[]): number[] {
+  const { leastMm, straightMm, bentRatio } = MARK_LIMITS.merge;
+  const s = runningLength(points);
+  const lengthMm = s[points.length - 1]!;
+  if (lengthMm < 2 * leastMm || fitStraight(points).rms <= straightMm) return [];
+  const from = s.findIndex((mm) => mm >= leastMm);
+  const to = points.length - LEAST_POINTS;
+  if (to <= from) return [];
+  const { forward, backward } = scatterBothWays(points);
+  let bend = from;
+  for (let i = from; i < to && lengthMm - s[i]! >= leastMm; i++)
+    if (forward[i]! + backward[i]! < forward[bend]! + backward[bend]!) bend = i;
+  const rms = Math.sqrt((forward[bend]! + backward[bend]!) / points.length);
+  const curve = localCurve(
+    points,
+    Array.from(s, (mm) => mm - lengthMm / 2),
+  );
+  if (curve === null || rms > straightMm || rms > bentRatio * curve.residualMm) return [];
+  return [bend];
+}
+
+/** Sums of squared distances from the straight fit to the points before each index, and to it and those after it. */
+function scatterBothWays(points: readonly Point[]): { forward: Float64Array; backward: Float64Array } {
+  const n = points.length;
+  const run = (order: (k: number) => number, skip: number): Float64Array => {
+    const sums = new Float64Array(n + 1);
+    const origin = points[order(0)]!;
+    let [count, x, y, xx, xy, yy] = [0, 0, 0, 0, 0, 0];
+    for (let k = 0; k < n; k++) {
+      const p = points[order(k)]!;
+      const [dx, dy] = [p[0] - origin[0], p[1] - origin[1]];
+      count++;
+      x += dx;
+      y += dy;
+      xx += dx * dx;
+      xy += dx * dy;
+      yy += dy * dy;
+      const [a, b, c] = [xx - (x * x) / count, xy - (x * y) / count, yy - (y * y) / count];
+      sums[order(k) + skip] = Math.max(0, (a + c) / 2 - Math.hypot((a - c) / 2, b));
+    }
+    return sums;
+  };
+  return { forward: run((k) => k, 1), backward: run((k) => n - 1 - k, 0) };
 }
 
 /** Points that the outline's zones leave open lie at most this far from it. */

@@ -15,6 +15,7 @@ import { findSnips } from '../marks/findSnips.ts';
 import { findTicks } from '../marks/findTicks.ts';
 import { findWedges } from '../marks/findWedges.ts';
 import { groupNotches, type SingleNotch } from '../marks/groupNotches.ts';
+import { isCut } from '../marks/isCut.ts';
 import { MARK_LIMITS } from '../marks/markLimits.ts';
 import { type MarkLine, markLines, mergedStraight } from '../marks/markLines.ts';
 import { OutlineIndex } from '../marks/outlineIndex.ts';
@@ -99,7 +100,8 @@ function singleNotches(
   for (const excursion of piece.excursions)
     for (const tip of excursion.tips) {
       const place = outline.nearest(tip.at, MARK_LIMITS.outsideMm);
-      if (place !== null) add({ atMm: place.atMm, shape: tip.shape, confidence: EXCURSION_CONFIDENCE });
+      if (place !== null && isCut(photo, plane, tip, place))
+        add({ atMm: place.atMm, shape: tip.shape, confidence: EXCURSION_CONFIDENCE });
     }
   const loose = unclaimed(inside, claimed).filter((line) => !onArm(line, fold));
   const triangles = findDrawnTriangles(loose, outline);

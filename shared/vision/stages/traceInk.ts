@@ -1,14 +1,16 @@
 // Stage: closed outlines drawn with a pen on a sheet, measured on the original photo. What lies inside them is for
 // readMarks; what the paper's own edge is, for segmentPaper.
 import { fail, ok, type Result } from '../../base/result.ts';
-import { signedAreaMm2 } from '../../geometry/polygon.ts';
+import { polygonCentroid, signedAreaMm2 } from '../../geometry/polygon.ts';
+import { distance } from '../../geometry/vector.ts';
 import type { Photo } from '../image.ts';
 import { closeRing, type InkRing, type InkSide } from '../ink/closeRing.ts';
 import { enclosedRims } from '../ink/enclosedRegions.ts';
-import { followRim } from '../ink/followRim.ts';
+import { followRim, type RimRun } from '../ink/followRim.ts';
 import { type InkLine, joinStrokes } from '../ink/inkLines.ts';
 import { findInkStrokes, type InkSearch } from '../ink/inkStrokes.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
+import { drawnWith, hasOddStretch, penOf } from '../ink/samePen.ts';
 import { type PlaneSolution, photoFromTable, tableFromPhoto } from '../plane/planeSolution.ts';
 import type { StageContext } from '../stageContext.ts';
 
@@ -64,14 +66,39 @@ export function traceInk(
 
 /** Closed outlines of at least 20 square centimetres among the pen lines, the largest first. */
 export function drawnOutlines(lines: readonly InkLine[], side: InkSide, ctx: StageContext): DrawnOutline[] {
-  const found: DrawnOutline[] = [];
-  for (const rim of enclosedRims(lines, ctx.cv)) {
+  const found = ringsOf(lines, side, ctx).map((ring) => {
+    const pen = penOf(ring.runs, lines);
+    if (pen === null || !hasOddStretch(ring.runs, lines, pen)) return ring;
+    const alone = lines.filter((line) => drawnWith(pen, line));
+    return ringsOf(alone, side, ctx).find((other) => isSameRing(ring.outline, other.outline)) ?? ring;
+  });
+  return found.map(({ outline }) => outline).sort((a, b) => b.areaMm2 - a.areaMm2);
+}
+
+interface FollowedRing {
+  readonly outline: DrawnOutline;
+  readonly runs: readonly RimRun[];
+}
+
+function ringsOf(lines: readonly InkLine[], side: InkSide, ctx: StageContext): FollowedRing[] {
+  return enclosedRims(lines, ctx.cv).flatMap((rim) => {
     const clockwise = signedAreaMm2(rim) > 0 ? rim : rim.toReversed();
     const runs = followRim(clockwise, lines);
     const ring = closeRing(runs, lines, side);
-    if (ring === null || ring.inkedRatio < LEAST_INKED_RATIO) continue;
+    if (ring === null || ring.inkedRatio < LEAST_INKED_RATIO) return [];
     const cutOff = runs.some((run) => lines[run.line]!.leavesPhoto);
-    found.push({ ...ring, areaMm2: signedAreaMm2(ring.points), cutOff });
-  }
-  return found.sort((a, b) => b.areaMm2 - a.areaMm2);
+    return [{ outline: { ...ring, areaMm2: signedAreaMm2(ring.points), cutOff }, runs }];
+  });
+}
+
+/** A ring of one pen stands for the one with a strange stretch when it lies in the same place and is drawn as fully. */
+const SAME = { areaRatio: 0.88, middleMm: 15, inkedRatioLoss: 0.03 } as const;
+
+function isSameRing(mixed: DrawnOutline, alone: DrawnOutline): boolean {
+  const [small, large] = [mixed.areaMm2, alone.areaMm2].sort((a, b) => a - b);
+  return (
+    small! >= SAME.areaRatio * large! &&
+    distance(polygonCentroid(mixed.points), polygonCentroid(alone.points)) <= SAME.middleMm &&
+    alone.inkedRatio >= mixed.inkedRatio - SAME.inkedRatioLoss
+  );
 }

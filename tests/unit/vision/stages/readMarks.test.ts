@@ -1,6 +1,7 @@
 // Marks on small synthetic pieces of known truth (tests/support/inkedTable.ts).
 import { describe, expect, it } from 'vitest';
 import { type Point, tableMm } from '../../../../shared/base/points.ts';
+import type { Excursion } from '../../../../shared/vision/outline/findExcursions.ts';
 import { readMarks } from '../../../../shared/vision/stages/readMarks.ts';
 import { findInkLines } from '../../../../shared/vision/stages/traceInk.ts';
 import type { TracedMark } from '../../../../shared/vision/traced.ts';
@@ -28,11 +29,15 @@ const PIECE: InkedTable = {
 
 type Marks = { readonly [K in TracedMark['kind']]: Extract<TracedMark, { kind: K }>[] };
 
-function read(change: Partial<InkedTable>, line: 'paper-edge' | 'drawn-line' = 'paper-edge'): Marks {
+function read(
+  change: Partial<InkedTable>,
+  line: 'paper-edge' | 'drawn-line' = 'paper-edge',
+  excursions: readonly Excursion[] = [],
+): Marks {
   const { photo, plane } = photographInk({ ...PIECE, ...change });
   const lines = findInkLines(photo, plane, { within: [], without: [] });
   const outline = OUTLINE.map(([x, y]) => tableMm(x, y));
-  const marks = readMarks(photo, plane, lines, { outline, line, excursions: [] });
+  const marks = readMarks(photo, plane, lines, { outline, line, excursions });
   const of = <K extends TracedMark['kind']>(kind: K) =>
     marks.filter((mark): mark is Extract<TracedMark, { kind: K }> => mark.kind === kind);
   return {
@@ -153,6 +158,47 @@ describe('notches', () => {
     const found = notch.toSorted((a, b) => a.at[0] - b.at[0]);
     expect(found.map((n) => n.count)).toEqual([1, 2, 1]);
     for (const [i, x] of [-70, 24, 90].entries()) expect(away(found[i]!.at, [x, -110])).toBeLessThan(0.3);
+  });
+
+  describe('from bumps and dents of the outline', () => {
+    const bump = (shape: 'triangle-out' | 'triangle-in', depthMm: number, widthMm: number): Excursion => ({
+      from: tableMm(16, -110),
+      to: tableMm(24, -110),
+      tips: [
+        {
+          at: tableMm(20, -110),
+          tip: tableMm(20, -110 + (shape === 'triangle-in' ? depthMm : -depthMm)),
+          depthMm,
+          widthMm,
+          shape,
+        },
+      ],
+    });
+    const triangle = (tipY: number): Point[] => [
+      [16, -110],
+      [24, -110],
+      [20, tipY],
+    ];
+    const stripe: Point[] = [
+      [19.5, -130],
+      [20.5, -130],
+      [20.5, -110],
+      [19.5, -110],
+    ];
+
+    it('a triangle of paper is a notch, a light line on the table that ends at the edge is none', () => {
+      const paper = read({ papers: [OUTLINE, triangle(-115)] }, 'paper-edge', [bump('triangle-out', 5, 4)]);
+      expect(paper.notch.map((n) => n.shape)).toEqual(['triangle-out']);
+      const line = read({ papers: [OUTLINE, stripe] }, 'paper-edge', [bump('triangle-out', 2.5, 3)]);
+      expect(line.notch).toEqual([]);
+    });
+
+    it('a triangle cut away is a notch, a dent of the outline over whole paper is none', () => {
+      const dent = bump('triangle-in', 4, 4);
+      const cut = read({ cutAway: [triangle(-105)] }, 'paper-edge', [dent]);
+      expect(cut.notch.map((n) => n.shape)).toEqual(['triangle-in']);
+      expect(read({}, 'paper-edge', [dent]).notch).toEqual([]);
+    });
   });
 
   it('reads ticks drawn across a drawn outline once', () => {
@@ -386,6 +432,21 @@ describe('grainline', () => {
     const marks = read({ lines: [pen([from, to])], fills: [filledHead(to, from)] });
     expectGrain(marks, 1);
     expect(away(marks.grainline[0]!.to, to)).toBeLessThan(1.5);
+  });
+
+  it('is told from a dart leg that its head touches', () => {
+    // the leg and the line go on in nearly one direction
+    const [foot, apex, end]: Point[] = [
+      [20, 115],
+      [30, 20],
+      [36, -95],
+    ];
+    const lines = [pen([foot!, apex!]), pen([[42, 115], apex!]), pen([[30.4, 14], end!])];
+    const marks = read({ lines, fills: [filledHead([30.1, 17.5], end!), filledHead(end!, apex!)] });
+    expect(marks.dart).toHaveLength(1);
+    expect(away(marks.dart[0]!.apex, apex!)).toBeLessThan(0.8);
+    expect(marks.grainline).toHaveLength(1);
+    expect(Math.abs(Math.abs(angleDeg(marks.grainline[0]!.from, marks.grainline[0]!.to)) - 87.1)).toBeLessThan(0.4);
   });
 
   it('takes a lone free line without heads, less surely', () => {

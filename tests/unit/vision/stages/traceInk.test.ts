@@ -113,6 +113,19 @@ describe('traceInk', () => {
     for (const corner of rectangle) expect(nearest(outline!, corner)).toBeLessThan(0.25);
   });
 
+  it('keeps to its own pen where a pencil line runs close beside it and past the corner', () => {
+    const pencil: PenLine = {
+      points: [
+        [96, -130],
+        [107, 120],
+      ],
+      widthMm: 0.4,
+    };
+    const [outline] = trace([{ points: rectangle, closed: true, widthMm: 1 }, pencil]);
+    for (const corner of rectangle) expect(nearest(outline!, corner)).toBeLessThan(0.25);
+    expect(errors(outline!, rectangle).mostMm).toBeLessThan(0.5);
+  });
+
   it('cuts lines at the corner when the pen overshot by 6 mm', () => {
     const sides = rectangle.map((a, i): PenLine => {
       const b = rectangle[(i + 1) % 4]!;
