@@ -87,6 +87,44 @@ export function changedShapes(before: PatternSet, after: PatternSet): readonly {
   });
 }
 
+export interface Repeated {
+  readonly set: PatternSet;
+  /** Sentences of the steps that were done again. */
+  readonly done: readonly string[];
+  /** Steps that could not be done on this set, and why. */
+  readonly skipped: readonly { readonly sentence: string; readonly reason: string }[];
+}
+
+/**
+ * The changes of another set done again on this one, in their order and with their amounts. What was carried through there is
+ * carried through here, along the same seams, to what this set needs.
+ */
+export function repeatHistory(set: PatternSet, history: readonly HistoryStep[]): Repeated {
+  let now = set;
+  const done: string[] = [];
+  const skipped: Repeated['skipped'][number][] = [];
+  let isCarried = false;
+  for (const step of history) {
+    if (!/^(alter|remedy|carry)/.test(step.what)) continue;
+    // Carrying follows its alteration: all of it is done at the first of its steps.
+    if (step.what === 'carry') {
+      if (isCarried) continue;
+      isCarried = true;
+      const carried = carryThrough(set, now);
+      now = carried.set;
+      done.push(...carried.done);
+      continue;
+    }
+    isCarried = false;
+    const again = repeatStep(now, step);
+    if (again.ok) {
+      now = again.value;
+      done.push(now.history.at(-1)?.sentence ?? step.sentence);
+    } else skipped.push({ sentence: step.sentence, reason: again.error.sentence });
+  }
+  return { set: now, done, skipped };
+}
+
 function changedSet(before: PatternSet, { what, params, scope = EVERYWHERE }: AlterRequest): Result<PatternSet> {
   const alteration = alterationById(what);
   if (alteration !== undefined) {

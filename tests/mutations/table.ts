@@ -79,6 +79,100 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
       'aStart === bEnd && aEnd === bStart',
     ],
   ],
+  'left-behind': [
+    [
+      'what is missing x 1.2',
+      'shared/pattern/followers.ts',
+      'const missingMm = isAsWanted ? 0 : sign * (easeBeforeMm - easeAfterMm);',
+      'const missingMm = isAsWanted ? 0 : 1.2 * sign * (easeBeforeMm - easeAfterMm);',
+    ],
+    [
+      'limit x 4',
+      `${RULES}/leftBehind.ts`,
+      'const toleranceMm = slackMm(now, context);\n  const whole',
+      'const toleranceMm = 4 * slackMm(now, context);\n  const whole',
+    ],
+    [
+      'sections do not count',
+      `${RULES}/leftBehind.ts`,
+      "const bySection = whole !== 'fault' && part === 'fault';",
+      'const bySection = false;',
+    ],
+  ],
+  'size-strayed': [
+    [
+      'expected length off by half',
+      'shared/sizes/oddSizes.ts',
+      'const expectedMm = lengthMm - excessMm;',
+      'const expectedMm = lengthMm - excessMm / 2;',
+    ],
+    ['lines drawn to 10 mm', 'shared/sizes/oddSizes.ts', 'const DRAWN_TO_MM = 0.5;', 'const DRAWN_TO_MM = 10;'],
+    [
+      'toward the base counts as strayed',
+      'shared/checks/parts/seamNests.ts',
+      'one.twice !== null && !one.twice.isTowardBase',
+      'one.twice !== null && one.twice.isTowardBase',
+    ],
+  ],
+  'size-differs': [
+    [
+      'departure x 1.2',
+      'shared/sizes/oddSizes.ts',
+      'const departure = subtractLength(walk.difference, reference.difference);',
+      'const raw = subtractLength(walk.difference, reference.difference);\n      const departure = { ...raw, valueMm: 1.2 * raw.valueMm };',
+    ],
+    [
+      'limit x 4',
+      'shared/checks/parts/seamNests.ts',
+      'judgeDifference(one.departure.valueMm, one.departure.sigmaMm, toleranceMm)',
+      'judgeDifference(one.departure.valueMm, one.departure.sigmaMm, 4 * toleranceMm)',
+    ],
+  ],
+  'size-missing': [
+    ['limit x 1.9', 'shared/limits/grading.ts', 'begunBelowRatio: 0.5', 'begunBelowRatio: 0.95'],
+    ['limit / 3', 'shared/limits/grading.ts', 'begunBelowRatio: 0.5', 'begunBelowRatio: 0.16'],
+    [
+      'no piece is a main piece',
+      `${RULES}/sizeMissing.ts`,
+      'return isBodice(kind) || isSleeve(kind)',
+      'return false && isSleeve(kind)',
+    ],
+  ],
+  'grade-jump': [
+    ['limit x 2', 'shared/limits/grading.ts', 'toRatio: 2,', 'toRatio: 4,'],
+    ['limit / 1.5', 'shared/limits/grading.ts', 'toRatio: 2,', 'toRatio: 1.33,'],
+    ['slack x 4', 'shared/limits/grading.ts', 'slackMm: 3.2', 'slackMm: 12.8'],
+    [
+      'step x 1.2',
+      'shared/sizes/edgeSteps.ts',
+      'addLength(NO_LENGTH, subtractLength(length, before.length), 1 / apart)',
+      'addLength(NO_LENGTH, subtractLength(length, before.length), 1.2 / apart)',
+    ],
+  ],
+  'grade-crosses': [
+    [
+      'distance / 2',
+      'shared/sizes/nestLines.ts',
+      'Math.min(Math.abs(fromSmaller), Math.abs(toLarger)) : 0',
+      'Math.min(Math.abs(fromSmaller), Math.abs(toLarger)) / 2 : 0',
+    ],
+    [
+      'limit x 4',
+      `${RULES}/gradeCrosses.ts`,
+      'const limitMm = context.limits.seam.valueMm;',
+      'const limitMm = 4 * context.limits.seam.valueMm;',
+    ],
+  ],
+  'notch-ungraded': [
+    ['shift x 1.2', 'shared/sizes/notchSteps.ts', 'const shiftMm = bMm - aMm;', 'const shiftMm = 1.2 * (bMm - aMm);'],
+    [
+      'limit x 4',
+      `${RULES}/notchUngraded.ts`,
+      "judgeDifference(shiftMm, sigmaMm, limitMm) !== 'fault'",
+      "judgeDifference(shiftMm, sigmaMm, 4 * limitMm) !== 'fault'",
+    ],
+    ['one less is as many', 'shared/sizes/notchSteps.ts', 'return now < before\n', 'return now + 1 < before\n'],
+  ],
   'shoulder-reversed': [
     [
       'ease x 1.1',
@@ -117,8 +211,8 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
     [
       'difference x 1.1',
       'shared/pattern/walk.ts',
-      'const difference = { ...gap, valueMm: gap.valueMm - seam.overlapMm };',
-      'const difference = { ...gap, valueMm: 1.1 * (gap.valueMm - seam.overlapMm) };',
+      'const gap = subtractLength(compared[1], compared[0]);',
+      'const plain = subtractLength(compared[1], compared[0]);\n  const gap = { ...plain, valueMm: 1.1 * plain.valueMm };',
     ],
   ],
   'cap-ease': [

@@ -1,12 +1,14 @@
 // One harness for every rule: each case names its set and what the rule must say of it. The harness also proves that every
 // message of the rule is reached, that nothing changes when the set is moved, turned or turned over, and that findings
 // survive JSON.
+import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { contextOf } from '../../shared/checks/context.ts';
 import type { Gravity, Verdict } from '../../shared/checks/finding.ts';
 import type { Judged, Rule } from '../../shared/checks/rule.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { mirroredSet, movedSet } from './moveSet.ts';
+import { rulePage } from './rulePage.ts';
 
 export interface CheckCase {
   readonly why: string;
@@ -71,7 +73,14 @@ export function describeCheck(rule: Rule, cases: CheckCases): void {
       expect(rule.source.length).toBeGreaterThan(10);
     });
   });
+
+  // Outside the rule's own tests: what is broken on purpose there must be noticed by them, not by the page.
+  it(`the page of ${rule.id} is current (npm run rules)`, async () => {
+    await expect(rulePage(rule, cases)).toMatchFileSnapshot(`${RULE_PAGES}${rule.id}.md`);
+  });
 }
+
+const RULE_PAGES = fileURLToPath(new URL('../../assets/rules/', import.meta.url));
 
 function brief(judged: Judged): string {
   return `${judged.finding.verdict} ${judged.key}: ${judged.finding.sentence}`;

@@ -1,10 +1,11 @@
 // alter: a change made to a set by amount, what must follow it, and the re-check of what it touched.
 import type { ParamSpec, Params } from '../../../shared/alter/params.ts';
 import type { FindingJson } from '../../../shared/checks/toFindingsJson.ts';
-import { ALL_CHANGES, type AlterReport, alterSet } from '../../../shared/usecases/alterSet.ts';
+import { ALL_CHANGES, type AlterReport, alterSet, repeatHistory } from '../../../shared/usecases/alterSet.ts';
+import { verify } from '../../../shared/usecases/verify.ts';
 import { saveSet } from '../../files/setStore.ts';
 import { EXIT, type ExitCode, end, need } from '../exitCodes.ts';
-import { findingLines } from '../findingText.ts';
+import { findingLines, summaryLine } from '../findingText.ts';
 import { lengthInMm } from '../lengthArgument.ts';
 import { pathOf, setAt } from '../paths.ts';
 import type { CliSurroundings } from '../surroundings.ts';
@@ -16,6 +17,7 @@ interface AlterOptions {
   readonly piece?: readonly string[];
   readonly size?: readonly string[];
   readonly carry?: boolean;
+  readonly like?: string;
   readonly out?: string;
   readonly json?: boolean;
 }
@@ -26,6 +28,7 @@ export async function alterCommand(
   options: AlterOptions,
   around: CliSurroundings,
 ): Promise<ExitCode> {
+  if (options.like !== undefined) return like(typed, options.like, options, around);
   if (options.list || what === undefined) return list(options, around);
   const specs = ALL_CHANGES.find(({ id }) => id === what)?.params ?? [];
   const opened = await setAt(around, typed);
@@ -44,6 +47,45 @@ export async function alterCommand(
   if (options.json) around.out(JSON.stringify(reportJson(what, report)));
   else for (const line of reportLines(report, options)) around.out(line);
   return EXIT.done;
+}
+
+/** The changes of another set, a toile that was fitted, done again on this one. */
+async function like(
+  typed: string,
+  model: string,
+  { out, json }: AlterOptions,
+  around: CliSurroundings,
+): Promise<ExitCode> {
+  const opened = await setAt(around, typed);
+  const { set: toile } = await setAt(around, model);
+  if (toile.history.length === 0) end('no-history', `${model} holds no changes to repeat; alter it first.`);
+  const { set, done, skipped } = repeatHistory(opened.set, toile.history);
+  if (out !== undefined)
+    need(await saveSet(around.disk, pathOf(around, out), { set, pictures: opened.pictures }, around.now()));
+  const { findings } = verify(set);
+  if (json) {
+    const left = findings.findings.filter(({ rule, verdict }) => rule === 'left-behind' && verdict === 'fault');
+    around.out(
+      JSON.stringify({
+        format: 'notchwise-repeated/1',
+        done,
+        skipped,
+        left,
+        counts: findings.counts,
+        history: set.history,
+      }),
+    );
+    return EXIT.done;
+  }
+  for (const sentence of done) around.out(sentence);
+  for (const { sentence, reason } of skipped) around.out(`Not repeated: ${sentence} ${reason}`);
+  around.out(summaryLine(findings.counts));
+  around.out(keptWords(out));
+  return EXIT.done;
+}
+
+function keptWords(out: string | undefined): string {
+  return out === undefined ? 'Nothing was written; add --out FILE.notchwise to keep the set.' : `The set is in ${out}`;
 }
 
 function list({ json }: AlterOptions, around: CliSurroundings): ExitCode {
@@ -136,7 +178,7 @@ function reportLines(report: AlterReport, { carry, out }: AlterOptions): readonl
     ...(left.length === 0 ? ['Nothing is left behind.'] : ['Left behind:', ...left]),
     ...findingBlock('Before, about what was touched:', report.findingsBefore),
     ...findingBlock('After:', report.findingsAfter),
-    out === undefined ? 'Nothing was written; add --out FILE.notchwise to keep the set.' : `The set is in ${out}`,
+    keptWords(out),
   ];
 }
 

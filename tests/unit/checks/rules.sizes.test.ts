@@ -86,6 +86,11 @@ describeCheck(sizeStrayed, {
       set: backWaists({ S: [192, 202], M: [192, 192], L: [192, 192] }),
       key: 'clear',
     },
+    {
+      why: 'a waist that is too long without running along any other line',
+      set: backWaists({ S: [182, 182], M: [192, 198], L: [202, 202] }),
+      key: 'clear',
+    },
   ],
   fail: [
     {
@@ -233,6 +238,12 @@ describeCheck(gradeCrosses, {
       key: 'crosses',
       gravity: 'look',
       data: { size: 'M', neighbours: ['S', 'L'] },
+    },
+    {
+      why: 'the side of M leans out a little more than its seam may differ',
+      set: nested({ S: leaning(190, 0), M: leaning(200, 20), L: leaning(210, 0) }),
+      key: 'crosses',
+      gravity: 'look',
     },
   ],
   unsure: [

@@ -41,6 +41,49 @@ describe('alter', () => {
     expect([...disk.files.keys()]).toEqual(['/home/marl.json']);
   });
 
+  it('repeats the changes of another set, carried through to what this set needs', async () => {
+    const toile = await cli(
+      ['alter', 'marl.json', 'armhole-depth', '--by', '12.7', '--carry', '--out', 'toile.notchwise'],
+      { files },
+    );
+    const argv = ['alter', 'marl.json', '--like', 'toile.notchwise', '--out', 'b.notchwise', '--json'];
+    const { exit, out, disk } = await cli(argv, { disk: toile.disk });
+    expect(exit).toBe(0);
+    const report = JSON.parse(out[0]!);
+    expect(report).toMatchObject({
+      format: 'notchwise-repeated/1',
+      skipped: [],
+      left: [],
+      counts: { stop: 0, mend: 0 },
+    });
+    expect(report.done).toEqual([
+      'Armholes opened by 12.7 mm at the underarm.',
+      expect.stringMatching(/the cap made 19\.7 mm longer/),
+    ]);
+    const set = (name: string) => {
+      const read = readSetFile(name, disk.files.get(`/home/${name}`)!);
+      if (!read.ok) throw new Error(read.error.sentence);
+      return read.value.set;
+    };
+    expect(set('b.notchwise').pieces).toEqual(set('toile.notchwise').pieces);
+    expect(set('b.notchwise').history).toEqual(set('toile.notchwise').history);
+  });
+
+  it('says which changes of the other set find no place in this one, and when it has none', async () => {
+    const toile = await cli(['alter', 'marl.json', 'bust', '--by', '12', '--out', 'toile.notchwise'], { files });
+    const { pieces, seams } = seamTraced();
+    const skirt = pieces.filter(({ kind }) => kind === 'front skirt' || kind === 'back skirt');
+    const kept = seams.filter(({ id }) => id === 'skirt-side');
+    const only = { ...seamTraced(), pieces: skirt, seams: kept, expectedPieces: [] };
+    const more = { 'skirt.json': JSON.stringify(setDocument(only)) };
+    const { out } = await cli(['alter', 'skirt.json', '--like', 'toile.notchwise'], { disk: toile.disk, files: more });
+    expect(out.join('\n')).toMatch(
+      /Not repeated: Front widened by 12\.0 mm over each bust\. The set has no front bodice/,
+    );
+    const none = await cli(['alter', 'marl.json', '--like', 'marl.json'], { files });
+    expect([none.exit, none.err.join(' ')]).toEqual([2, expect.stringContaining('holds no changes to repeat')]);
+  });
+
   it('lists every alteration and remedy with its amounts', async () => {
     const { out } = await cli(['alter', 'marl.json', '--list', '--json'], { files });
     const { alterations } = JSON.parse(out[0]!);
