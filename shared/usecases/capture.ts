@@ -20,7 +20,7 @@ import { segmentPaper } from '../vision/stages/segmentPaper.ts';
 import { type DrawnOutline, drawnOutlines, findInkLines, planeMapOf } from '../vision/stages/traceInk.ts';
 import type { TracedMark, TracedPiece } from '../vision/traced.ts';
 import type { CapturedPhoto, CaptureOptions, SeenOutline, TablePhoto, TapedCards } from './captured.ts';
-import { type MeasuredOutline, pieceFromOutline } from './pieceFromOutline.ts';
+import { type MeasuredOutline, outlineWarnings, pieceFromOutline } from './pieceFromOutline.ts';
 import { planeOf, searchCards, tapesFor } from './solvePhoto.ts';
 
 /** What one photo gives, with its picture at true scale. */
@@ -84,6 +84,7 @@ export function capturePhoto(photo: Photo, options: CaptureOptions, context: Sta
         ...solution.warnings,
         ...paper.warnings.filter(({ code }) => code !== 'piece-cut-off'), // joining decides whether it matters
         ...chosen.drawn.filter((ring) => ring.cutOff).map(() => DRAWING_CUT_OFF),
+        ...pieces.flatMap(outlineWarnings),
       ],
       learned: plane.value.learntProfile,
     },

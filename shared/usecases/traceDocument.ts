@@ -2,7 +2,7 @@
 import type { Point } from '../base/points.ts';
 import { TRACE_FORMAT, type TraceV1 } from '../formats/trace/v1.ts';
 import type { PhotoQuality } from '../vision/plane/photoQuality.ts';
-import type { TracedMark, TracedPiece } from '../vision/traced.ts';
+import type { TracedMark, TracedPiece, UnsureStretch } from '../vision/traced.ts';
 import type { Capture } from './captured.ts';
 
 type PieceV1 = TraceV1['pieces'][number];
@@ -52,8 +52,20 @@ function pieceDocument(piece: TracedPiece): PieceV1 {
       sigmaMm: edge.sigmaMm,
     })),
     marks: piece.marks.map(markDocument),
+    unsure: piece.unsure.flatMap((stretch) => unsureDocument(piece.outline, stretch)),
     sigmaMm: piece.pointSigmaMm,
   };
+}
+
+function unsureDocument(
+  outline: TracedPiece['outline'],
+  { fromIndex, toIndex, reason }: UnsureStretch,
+): NonNullable<PieceV1['unsure']> {
+  const count = (toIndex - fromIndex + outline.length) % outline.length;
+  if (count === 0) return [];
+  return [
+    { reason, points: Array.from({ length: count + 1 }, (_, k) => pair(outline[(fromIndex + k) % outline.length]!)) },
+  ];
 }
 
 function markDocument(mark: TracedMark): MarkV1 {

@@ -25,6 +25,13 @@ const quality = z
   })
   .describe('Where lengths can be trusted. Added after the first edition; absent in older files.');
 
+const unsureStretch = z.object({
+  reason: z
+    .enum(['weak-edge', 'covered', 'shadow', 'gap'])
+    .describe('Hardly an edge seen; something lies over it; a shadow or the edge; a gap in a drawn line.'),
+  points: z.array(point).min(2).describe('Along the outline, in its direction.'),
+});
+
 const confidence = z
   .number()
   .min(0)
@@ -79,6 +86,10 @@ export const traceV1 = z.object({
         }),
       ),
       marks: z.array(mark),
+      unsure: z
+        .array(unsureStretch)
+        .optional()
+        .describe('Where the outline may lie elsewhere. Added after the first edition; absent in older files.'),
       sigmaMm: z.number().min(0).describe('Standard uncertainty of one outline point.'),
     }),
   ),

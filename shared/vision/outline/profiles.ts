@@ -96,7 +96,7 @@ export function sampleProfiles(
 }
 
 /** Bilinear linear-light colour at a photo point, clamped at the rim. */
-function linearAt(rgb: RgbImage, xPx: number, yPx: number, out: Float32Array, at: number): void {
+export function linearAt(rgb: RgbImage, xPx: number, yPx: number, out: Float32Array, at: number): void {
   const x = Math.min(Math.max(xPx, 0), rgb.widthPx - 1);
   const y = Math.min(Math.max(yPx, 0), rgb.heightPx - 1);
   const x0 = Math.min(Math.floor(x), rgb.widthPx - 2);

@@ -11,7 +11,9 @@ const MODE_SAMPLES = 3000;
 /** A rare mode this near to the table's looks is a mixture of both, no look of the paper. */
 const MIN_MODE_WEIGHT = 0.15;
 const TABLE_LIKE = 30;
-const PAPER_REACH = 40;
+export const PAPER_REACH = 40;
+/** Spread over a large window, as a natural logarithm over the main look's. */
+const FADING_TEXTURE = 1.2;
 /** Growth of a piece from its sure core, per round. */
 const GROW_MM = 16;
 const COVER_DISTANCE = 60;
@@ -45,7 +47,7 @@ export function dominantModes(
     rows.filter((_, i) => i % step === 0),
     4,
   );
-  const main = modes.reduce((best, mode) => (mode.weight > best.weight ? mode : best), modes[0]!);
+  const main = mainLook(modes);
   const row = new Float32Array(FEATURES);
   return modes.filter((mode) => {
     if (mode === main) return true;
@@ -63,7 +65,7 @@ export function dominantModes(
 
 /** Bright and pale enough for paper beside the cards' white. */
 export function couldBePaper(modes: readonly Mode[], white: number): boolean {
-  const main = modes.reduce((best, mode) => (mode.weight > best.weight ? mode : best), modes[0]!);
+  const main = mainLook(modes);
   return (
     main.mean[0]! - white > MIN_PAPER_LIGHTNESS && Math.abs(main.mean[1]!) < MAX_REDNESS && main.mean[2]! < MAX_BLUENESS
   );
@@ -91,14 +93,34 @@ export function looksOf(
   return { toPaper, toTable };
 }
 
-/** The piece with its rim decided anew: blocks nearer to the paper's looks than to the table's, connected to it. */
-export function regrown(grid: BlockGrid, { toPaper, toTable }: Looks, mask: Uint8Array, taken: Uint8Array): Uint8Array {
+/** The looks without those that are far more uneven than the main one: a reflection fades, paper does not. */
+export function evenLooks(modes: readonly Mode[]): Mode[] {
+  const main = mainLook(modes);
+  const texture = FEATURES - 1;
+  return modes.filter((mode) => mode.mean[texture]! - main.mean[texture]! < FADING_TEXTURE);
+}
+
+function mainLook(modes: readonly Mode[]): Mode {
+  return modes.reduce((best, mode) => (mode.weight > best.weight ? mode : best), modes[0]!);
+}
+
+/**
+ * The piece with its rim decided anew: blocks nearer to the paper's looks than to the table's, connected to it.
+ * @param reach blocks of the piece further than this from the paper's looks are given up
+ */
+export function regrown(
+  grid: BlockGrid,
+  { toPaper, toTable }: Looks,
+  mask: Uint8Array,
+  taken: Uint8Array,
+  reach: number,
+): Uint8Array {
   const { width, height, mmPerBlock, usable } = grid;
-  const reach = grown(mask, width, height, GROW_MM / mmPerBlock);
+  const around = grown(mask, width, height, GROW_MM / mmPerBlock);
   const next = new Uint8Array(mask.length);
   for (let i = 0; i < mask.length; i++) {
-    if (reach[i] === 0 || usable[i] === 0 || taken[i] === 1) continue;
-    if (toPaper[i]! < toTable[i]! && (mask[i] === 1 || toPaper[i]! < PAPER_REACH)) next[i] = 1;
+    if (around[i] === 0 || usable[i] === 0 || taken[i] === 1) continue;
+    if (toPaper[i]! < toTable[i]! && toPaper[i]! < (mask[i] === 1 ? reach : PAPER_REACH)) next[i] = 1;
   }
   const cleaned = shrunk(grown(next, width, height, 1), width, height, 1);
   const parts = components(cleaned, width);
@@ -127,7 +149,7 @@ export function coverBeside(
   const { width, height, mmPerBlock } = grid;
   const odd = new Uint8Array(mask.length);
   const probe = new Float32Array(FEATURES);
-  const main = paper.reduce((best, mode) => (mode.weight > best.weight ? mode : best), paper[0]!);
+  const main = mainLook(paper);
   for (let i = 0; i < mask.length; i++) {
     if (grid.usable[i] === 0 || fromTable[i]! <= SURELY_OTHER) continue;
     probe.set(features.subarray(i * FEATURES, (i + 1) * FEATURES));

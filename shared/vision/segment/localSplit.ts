@@ -1,7 +1,9 @@
 // Draws the line between paper and table with what lies on either side right there: for every place near the coarse
 // border, the colours just inside and just outside are averaged, and each fine pixel is put on the scale between them
-// (linear discriminant). Slow changes of light and shadows over both sides drop out, because both sides are local.
+// (linear discriminant). Slow changes of light and shadows over both sides drop out, because both sides are local. A table of
+// several colours is taken apart first: a pixel is paper only when it lies on the paper's side of every one of them.
 import type { BlockGrid } from './blockGrid.ts';
+import { colourKinds } from './colourKinds.ts';
 import { boxOf } from './cropGrid.ts';
 import { distanceToSet, inverted } from './maskOps.ts';
 import type { TablePicture } from './tablePicture.ts';
@@ -13,6 +15,8 @@ const SAMPLE_FROM_MM = 3;
 const SAMPLE_TO_MM = 16;
 /** Radius of the local averages. */
 const AVERAGE_RADIUS_MM = 14;
+/** The next check or dot of the same colour may lie this far away. */
+const PATTERN_RADIUS_MM = 45;
 /** Variance of a code value that is always there: sensor noise, JPEG. */
 const NOISE_VARIANCE = 16;
 
@@ -65,7 +69,10 @@ export function paperField(
   const colour = blockColours(picture, grid);
   const radius = Math.round(AVERAGE_RADIUS_MM / mmPerBlock);
   const paperStats = localStats(colour, paperSide, width, height, radius);
-  const tableStats = localStats(colour, tableSide, width, height, radius);
+  const kinds = colourKinds(colour, tableSide, paperSide);
+  const tableRadius = kinds.length > 1 ? Math.round(PATTERN_RADIUS_MM / mmPerBlock) : radius;
+  const tableStats = kinds.map((side) => localStats(colour, side, width, height, tableRadius));
+  const splits = tableStats.map((): Split => ({ weights: new Float64Array(3), offset: 0, span: 0 }));
 
   const fieldWidth = (box.x1 - box.x0 + 1) * pxPerBlock;
   const fieldHeight = (box.y1 - box.y0 + 1) * pxPerBlock;
@@ -76,33 +83,38 @@ export function paperField(
   const data = new Float32Array(fieldWidth * fieldHeight);
   const separation = new Float32Array(fieldWidth * fieldHeight);
   const rgb = picture.rgb;
-  const weights = new Float64Array(3);
   for (let by = box.y0; by <= box.y1; by++) {
     for (let bx = box.x0; bx <= box.x1; bx++) {
       const block = by * width + bx;
       const depth = signed(block);
-      const known =
-        Math.abs(depth) > bandBlocks ||
-        grid.usable[block] === 0 ||
-        other[block] === 1 ||
-        !discriminant(paperStats, tableStats, block, weights);
-      const offset = known ? 0 : tableLevel(tableStats, block, weights);
-      const span = known ? 1 : spanOf(paperStats, tableStats, block, weights);
-      const trust = Math.min(Math.max((Math.sqrt(span) - 1) / TRUSTED_SEPARATION, LEAST_TRUST), 1);
+      const inBand = Math.abs(depth) <= bandBlocks && grid.usable[block] === 1 && other[block] === 0;
+      const splitCount = inBand ? splitsAt(paperStats, tableStats, block, splits) : 0;
       for (let py = 0; py < pxPerBlock; py++) {
         const y = gridY + by * pxPerBlock + py;
         for (let px = 0; px < pxPerBlock; px++) {
           const x = gridX + bx * pxPerBlock + px;
           const out = (y - y0) * fieldWidth + (x - x0);
-          if (known) {
+          if (splitCount === 0) {
             data[out] = paper[block]!;
             continue;
           }
           const pixel = 3 * (y * rgb.widthPx + x);
-          const value =
-            weights[0]! * rgb.data[pixel]! + weights[1]! * rgb.data[pixel + 1]! + weights[2]! * rgb.data[pixel + 2]!;
+          let own = Number.POSITIVE_INFINITY;
+          let span = 0;
+          for (let k = 0; k < splitCount; k++) {
+            const split = splits[k]!;
+            const value =
+              split.weights[0]! * rgb.data[pixel]! +
+              split.weights[1]! * rgb.data[pixel + 1]! +
+              split.weights[2]! * rgb.data[pixel + 2]!;
+            const place = (value - split.offset) / split.span;
+            if (place >= own) continue;
+            own = place;
+            span = split.span;
+          }
+          own = Math.min(Math.max(own, -0.5), 1.5);
+          const trust = Math.min(Math.max((Math.sqrt(span) - 1) / TRUSTED_SEPARATION, LEAST_TRUST), 1);
           separation[out] = Math.sqrt(span);
-          const own = Math.min(Math.max((value - offset) / span, -0.5), 1.5);
           data[out] = own * trust + belief[block]! * (1 - trust);
         }
       }
@@ -174,10 +186,28 @@ function localStats(
   return { count, mean, covariance };
 }
 
+/** Scale from one colour of the table (0) to the paper (1). */
+interface Split {
+  readonly weights: Float64Array;
+  /** Weighted colour of the table. */
+  offset: number;
+  /** Squared standard deviations between the two. */
+  span: number;
+}
+
+/** Fills `splits` from the front with one for each colour of the table found near the block; returns how many. */
+function splitsAt(paper: LocalStats, tables: readonly LocalStats[], block: number, splits: readonly Split[]): number {
+  let count = 0;
+  for (const table of tables) if (discriminant(paper, table, block, splits[count]!)) count++;
+  return count;
+}
+
+/** Blocks that a side needs near a place to be judged there. */
+const ENOUGH_BLOCKS = 6;
+
 /** Weights of R, G, B that separate the two sides best; false when a side has too little to say. */
-function discriminant(paper: LocalStats, table: LocalStats, block: number, weights: Float64Array): boolean {
-  const enough = 6;
-  if (paper.count[block]! < enough || table.count[block]! < enough) return false;
+function discriminant(paper: LocalStats, table: LocalStats, block: number, split: Split): boolean {
+  if (paper.count[block]! < ENOUGH_BLOCKS || table.count[block]! < ENOUGH_BLOCKS) return false;
   const s = paper.covariance.map((plane, i) => plane[block]! + table.covariance[i]![block]!);
   const a = s[0]! + NOISE_VARIANCE;
   const d = s[3]! + NOISE_VARIANCE;
@@ -187,22 +217,17 @@ function discriminant(paper: LocalStats, table: LocalStats, block: number, weigh
   const determinant = a * (d * f - e * e) - b * (b * f - e * c) + c * (b * e - d * c);
   if (!(determinant > 0)) return false;
   const inverse = [d * f - e * e, c * e - b * f, b * e - c * d, a * f - c * c, b * c - a * e, a * d - b * b];
+  const { weights } = split;
   weights[0] = (inverse[0]! * step[0] + inverse[1]! * step[1] + inverse[2]! * step[2]) / determinant;
   weights[1] = (inverse[1]! * step[0] + inverse[3]! * step[1] + inverse[4]! * step[2]) / determinant;
   weights[2] = (inverse[2]! * step[0] + inverse[4]! * step[1] + inverse[5]! * step[2]) / determinant;
-  return spanOf(paper, table, block, weights) > 0;
-}
-
-function spanOf(paper: LocalStats, table: LocalStats, block: number, weights: Float64Array): number {
-  let span = 0;
-  for (let k = 0; k < 3; k++) span += weights[k]! * (paper.mean[k]![block]! - table.mean[k]![block]!);
-  return span;
-}
-
-function tableLevel(table: LocalStats, block: number, weights: Float64Array): number {
-  let level = 0;
-  for (let k = 0; k < 3; k++) level += weights[k]! * table.mean[k]![block]!;
-  return level;
+  split.offset = 0;
+  split.span = 0;
+  for (let k = 0; k < 3; k++) {
+    split.offset += weights[k]! * table.mean[k]![block]!;
+    split.span += weights[k]! * step[k]!;
+  }
+  return split.span > 0;
 }
 
 function divided(sum: Float32Array, count: Float32Array): Float32Array {

@@ -11,6 +11,9 @@ export interface Mode {
 
 /** Smallest standard deviation per feature: sensor noise, JPEG, slow changes of light over the table. */
 const FLOOR_SIGMA = [0.1, 0.03, 0.04, 0.25, 0.3, 0.3] as const;
+/** Largest standard deviation per feature. Blocks that hold half of this and half of that make a mode wide enough to swallow
+ * everything between; no single surface varies that much over a few millimetres. */
+const LARGEST_SIGMA = [0.3, 0.1, 0.16, 0.6, 0.9, 0.9] as const;
 const ROUNDS = 6;
 /** A shadow darkens a surface by up to about e^-1 and leaves its chroma nearly alone; the price is in squared sigmas. */
 const SHADOW_DEPTH = 1;
@@ -140,6 +143,9 @@ function modeOf(features: Float32Array, rows: readonly number[], weight: number)
     }
   }
   for (let i = 0; i < FEATURES; i++) covariance[i * FEATURES + i]! += FLOOR_SIGMA[i]! ** 2;
+  const shrink = LARGEST_SIGMA.map((sigma, i) => Math.min(1, sigma / Math.sqrt(covariance[i * FEATURES + i]!)));
+  for (let i = 0; i < FEATURES; i++)
+    for (let j = 0; j <= i; j++) covariance[i * FEATURES + j]! *= shrink[i]! * shrink[j]!;
   return { weight, mean, whiten: inverseCholesky(covariance) };
 }
 

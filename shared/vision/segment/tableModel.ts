@@ -2,7 +2,7 @@
 // is trusted more: a piece may run out of the photo, and then the rim shows paper.
 import type { BlockGrid } from './blockGrid.ts';
 import { components, distanceToSet, grown } from './maskOps.ts';
-import { fitMixture, type Mode, shadedDistance } from './mixture.ts';
+import { fitMixture, type Mode, shadedDistance, squaredDistance } from './mixture.ts';
 
 /** The ring around a card; the first millimetres hold the card's own shadow and its cutting error. */
 const RING_FROM_MM = 4;
@@ -16,6 +16,11 @@ const OTHER_KIND_DISTANCE = 40;
 const LONE_RIM_SHARE = 0.12;
 /** With cards, a foreign kind needs this share of the rim: more than one piece running out of the picture takes. */
 const CARDED_RIM_SHARE = 0.35;
+
+/** A look that most of the rings have is table. */
+const MAIN_SHARE = 0.4;
+/** A look of the rings that the rim shows this much more rarely is something lying beside a card. */
+const STRAY_RATIO = 0.05;
 
 /** Modes of the table's surface; empty when nothing of it can be seen. */
 export function tableModel(grid: BlockGrid, features: Float32Array): Mode[] {
@@ -38,10 +43,38 @@ export function tableModel(grid: BlockGrid, features: Float32Array): Mode[] {
     (around.length > 0 && shadedDistance(around, features, row) > OTHER_KIND_DISTANCE ? foreign : kin).push(row);
   }
   if (around.length === 0) return modesOfShare(features, rim, LONE_RIM_SHARE);
-  const seeds = thinned([...ring, ...kin]);
-  const own = fitMixture(features, seeds, MODES);
+  const own = seenAtRim(fitMixture(features, thinned([...ring, ...kin]), MODES), features, thinned(ring), thinned(rim));
   if (foreign.length < rim.length * CARDED_RIM_SHARE) return own;
   return [...own, ...fitMixture(features, thinned(foreign), 3)];
+}
+
+/**
+ * Without the modes that only the rings show: a piece of paper beside a card reaches into its ring. What makes up most of
+ * the rings is table in any case, and when the rim shows none of it nothing is left out.
+ */
+function seenAtRim(modes: Mode[], features: Float32Array, ring: readonly number[], rim: readonly number[]): Mode[] {
+  const inRing = shares(modes, features, ring);
+  const atRim = shares(modes, features, rim);
+  const kept = modes.filter((_, k) => inRing[k]! > MAIN_SHARE || atRim[k]! >= STRAY_RATIO * inRing[k]!);
+  return kept.length > 0 ? kept : modes;
+}
+
+/** Share of the rows that lie nearest to each mode. */
+function shares(modes: readonly Mode[], features: Float32Array, rows: readonly number[]): number[] {
+  const counts = modes.map(() => 0);
+  for (const row of rows) {
+    let best = 0;
+    let least = Number.POSITIVE_INFINITY;
+    modes.forEach((mode, k) => {
+      const away = squaredDistance(mode, features, row);
+      if (away < least) {
+        least = away;
+        best = k;
+      }
+    });
+    counts[best]!++;
+  }
+  return counts.map((count) => count / Math.max(1, rows.length));
 }
 
 function modesOfShare(features: Float32Array, rows: readonly number[], share: number): Mode[] {

@@ -8,6 +8,7 @@ import type { RgbImage } from '../image.ts';
 import { COVERED, type CoarseOutline, NOTCH, SEEN } from '../outline/coarseOutline.ts';
 import type { DenseOutline } from '../outline/denseOutline.ts';
 import { edgePath } from '../outline/edgePath.ts';
+import { edgeDoubts } from '../outline/edgeProof.ts';
 import { findExcursions } from '../outline/findExcursions.ts';
 import { localCurve, meeting } from '../outline/localFit.ts';
 import { sampleProfiles } from '../outline/profiles.ts';
@@ -41,6 +42,8 @@ const MIN_CONTRAST = 2.2;
 const MAX_RIVAL_RATIO = 0.75;
 /** Shorter doubts are spanned by their neighbours. */
 const MIN_UNSURE_MM = 4;
+/** Two doubts nearer together than this are one. */
+const MAX_SURE_GAP_MM = 6;
 /** A point off the local curve by more than this is an outlier. */
 const OUTLIER_MM = 0.3;
 /** Sub-pixel noise never falls below this (vision practice: about a tenth of a pixel). */
@@ -69,12 +72,14 @@ export function refineOutline(rgb: RgbImage, coarse: CoarseOutline, toPhoto: ToP
     scatterMm = [];
     outline = joined(stretchesOf(outline).map((stretch) => measured(rgb, stretch, pass, toPhoto, scatterMm)));
   }
+  const unproven = edgeDoubts(rgb, outline.polygon, outline.state, toPhoto);
+  const doubt = outline.doubt.map((known, i) => known ?? unproven[i]!);
   const mmPerPx = 1 / pxPerMm(outline.polygon[0]!, toPhoto);
   scatterMm.sort((a, b) => a - b);
   const medianMm = scatterMm[scatterMm.length >> 1] ?? 0;
   return {
     points: outline.polygon,
-    unsure: unsureStretches(outline.doubt),
+    unsure: unsureStretches(doubt),
     excursions: bridged.excursions,
     pointSigmaMm: Math.max(1.48 * medianMm, FLOOR_SIGMA_PX * mmPerPx),
   };
@@ -278,19 +283,27 @@ function cornerBetween(before: Stretch, after: Stretch): TablePointMm | null {
   return corner;
 }
 
-/** Runs of doubtful points, by index into the joined outline. */
+/** Runs of doubtful points, by index into the joined outline; short sure stretches between two doubts are no surer. */
 function unsureStretches(reasons: readonly Doubt[]): UnsureStretch[] {
+  const doubtful = reasons.map((reason) => (reason === 'notch' ? null : reason));
   const runs: UnsureStretch[] = [];
   const shortest = Math.round(MIN_UNSURE_MM / SPACING_MM);
-  for (let i = 0; i < reasons.length; i++) {
-    const reason = reasons[i]!;
-    if (reason === null || reason === 'notch') continue;
+  const gap = Math.round(MAX_SURE_GAP_MM / SPACING_MM);
+  for (let i = 0; i < doubtful.length; i++) {
+    if (doubtful[i] === null) continue;
     let end = i;
-    while (end + 1 < reasons.length && reasons[end + 1] === reason) end++;
+    for (let k = i + 1; k < doubtful.length && k - end <= gap; k++) if (doubtful[k] !== null) end = k;
+    const reason = mostFrequent(doubtful.slice(i, end + 1));
     if (end - i + 1 >= shortest) runs.push({ fromIndex: i, toIndex: end, reason });
     i = end;
   }
   return runs;
+}
+
+function mostFrequent(reasons: readonly (UnsureStretch['reason'] | null)[]): UnsureStretch['reason'] {
+  const counts = new Map<UnsureStretch['reason'], number>();
+  for (const reason of reasons) if (reason !== null) counts.set(reason, (counts.get(reason) ?? 0) + 1);
+  return [...counts].reduce((best, entry) => (entry[1] > best[1] ? entry : best))[0];
 }
 
 function pxPerMm(point: TablePointMm, toPhoto: ToPhoto): number {

@@ -17,7 +17,16 @@ import {
   pasteSet,
 } from '../segment/cropGrid.ts';
 import { evenedLight } from '../segment/evenLight.ts';
-import { couldBePaper, coverBeside, dominantModes, looksOf, paperBelief, regrown } from '../segment/growPaper.ts';
+import {
+  couldBePaper,
+  coverBeside,
+  dominantModes,
+  evenLooks,
+  looksOf,
+  PAPER_REACH,
+  paperBelief,
+  regrown,
+} from '../segment/growPaper.ts';
 import { largestContour } from '../segment/isoContour.ts';
 import { type PaperField, paperField } from '../segment/localSplit.ts';
 import { components, grown, holesFilled, shrunk } from '../segment/maskOps.ts';
@@ -106,7 +115,7 @@ export function segmentPaper(
     const claimed = grown(taken, grid.width, grid.height, CLAIM_MM / grid.mmPerBlock);
     for (const { core, neighbours, box } of coresAt(grid, fromTable, claimed, level, options)) {
       const part = <T extends Uint8Array | Float32Array>(values: T): T => cropped(values, grid.width, box);
-      const found = regionFrom({
+      const search: Search = {
         picture,
         grid: croppedGrid(grid, box),
         features: croppedFeatures(features, grid.width, box),
@@ -118,7 +127,8 @@ export function segmentPaper(
         rim: part(rim),
         level,
         options,
-      });
+      };
+      const found = bestRegion(search);
       if (found === null) continue;
       if (found.longestSoftMm > MAX_SOFT_MM) doubtful.push({ found, box });
       else accept(found, box);
@@ -225,15 +235,35 @@ function wholeOf({ grid, fromTable, core, taken }: Search): Uint8Array {
   return opened.map((value, i) => (value === 1 && names.has(parts.label[i]!) ? 1 : 0));
 }
 
+/**
+ * The region of a core. When its border fades away somewhere, a reflection may have been taken for another look of the
+ * paper: then it is looked for again without uneven looks, and the result with the clearer border counts.
+ */
+function bestRegion(search: Search): Found | null {
+  const first = regionFrom(search, ANY_LOOK);
+  if (first === null || first.longestSoftMm <= MAX_SOFT_MM) return first;
+  const second = regionFrom(search, EVEN_LOOK);
+  return second !== null && second.longestSoftMm < first.longestSoftMm ? second : first;
+}
+
+/** How freely a piece may differ from one place to another. */
+interface Freedom {
+  readonly looks: (modes: readonly Mode[]) => readonly Mode[];
+  /** Blocks further than this from the paper's looks are given up. */
+  readonly reach: number;
+}
+const ANY_LOOK: Freedom = { looks: (modes) => modes, reach: Number.POSITIVE_INFINITY };
+const EVEN_LOOK: Freedom = { looks: evenLooks, reach: PAPER_REACH };
+
 /** The region that the core belongs to and its blocks; null when it is no piece of paper. */
-function regionFrom(search: Search): Found | null {
+function regionFrom(search: Search, freedom: Freedom): Found | null {
   const { picture, grid, features, table, fromTable, taken, white, rim, level, options } = search;
   const { width, height, mmPerBlock } = grid;
   let mask = wholeOf(search);
-  const paper = dominantModes(grid, features, mask, table);
+  const paper = freedom.looks(dominantModes(grid, features, mask, table));
   if (!couldBePaper(paper, white)) return null;
   const looks = looksOf(grid, features, table, paper);
-  for (let round = 0; round < GROW_ROUNDS; round++) mask = regrown(grid, looks, mask, taken);
+  for (let round = 0; round < GROW_ROUNDS; round++) mask = regrown(grid, looks, mask, taken, freedom.reach);
   const cover = coverBeside(grid, features, fromTable, paper, mask);
   mask = mask.map((value, i) => (cover[i] === 1 ? 0 : value));
   const radius = OPEN_MM / mmPerBlock;

@@ -83,7 +83,11 @@ export function splitCorners(
 
   // a candidate that comes to nothing must not shorten the fits of its neighbours: the second round does without it
   const proven = real.filter((i) => cornerAmong(points, i, real, stepMm, options) !== null);
-  return proven.flatMap((i) => cornerAmong(points, i, proven, stepMm, options) ?? []);
+  const corners = proven.flatMap((i) => cornerAmong(points, i, proven, stepMm, options) ?? []);
+  // the exact place may lie a step beyond the start of the outline or beyond a neighbour's
+  return corners
+    .sort((a, b) => a.alongMm - b.alongMm)
+    .filter((corner, k, all) => k === 0 || corner.alongMm > all[k - 1]!.alongMm);
 }
 
 function cornerAmong(

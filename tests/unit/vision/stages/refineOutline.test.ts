@@ -118,4 +118,28 @@ describe('refineOutline', () => {
     const left = dense.points.map((p, i) => ({ p, i })).filter(({ p }) => p[0] < 40);
     expect(left.some(({ i }) => dense.unsure.some((u) => i >= u.fromIndex && i <= u.toIndex))).toBe(false);
   });
+
+  it('calls the edge unsure where a hard shadow on the paper runs along it and could be the edge', () => {
+    const ring = rectangleRing(90, 90, 110, 110, 0);
+    // a grey table that is as bright as the paper in the shade; the shade covers 3 mm of the paper's left side
+    const table: Linear = [0.3, 0.3, 0.3];
+    const light = (x: number): number => (x < 38 && x > 25 ? 0.4 : 1);
+    const photo = paperRaster(scene([{ ring, colour: [0.75, 0.75, 0.74] }], table, { light }));
+    const dense = refineOutline(photo, coarseOf(ring, -1.5), toPhoto);
+    const isMarked = (i: number): boolean => dense.unsure.some((u) => i >= u.fromIndex && i <= u.toIndex);
+    const side = (want: (p: TablePointMm) => boolean): number[] =>
+      [...dense.points.keys()].filter(
+        (i) => want(dense.points[i]!) && dense.points[i]![1] > 45 && dense.points[i]![1] < 135,
+      );
+    const left = side((p) => p[0] < 45);
+    expect(left.filter(isMarked).length).toBeGreaterThan(0.9 * left.length);
+    expect(side((p) => p[0] > 135).some(isMarked)).toBe(false);
+  });
+
+  it('stays sure when the shadow lies on a table of another colour than the paper', () => {
+    const ring = rectangleRing(90, 90, 110, 110, 0);
+    const table: Linear = [0.35, 0.2, 0.1];
+    const photo = paperRaster(scene([{ ring, colour: WHITE }], table, { light: (x) => (x < 31 ? 0.35 : 1) }));
+    expect(refineOutline(photo, coarseOf(ring, 0.7), toPhoto).unsure).toEqual([]);
+  });
 });

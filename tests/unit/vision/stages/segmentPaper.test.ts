@@ -114,6 +114,33 @@ describe('segmentPaper', () => {
     for (const p of polygon) expect(distanceToRing(PIECE, p)).toBeLessThan(2.5);
   });
 
+  it('finds a white piece beside which a card lies as near as a finger', () => {
+    const ring: Point[] = [
+      [85, 20],
+      [250, 20],
+      [250, 200],
+      [85, 200],
+    ];
+    const { value } = segment({ table: wood, papers: [{ ring, colour: WHITE }] });
+    expect(value.regions).toHaveLength(1);
+    const off = value.regions[0]!.coarse.polygon.map((p) => distanceToRing(ring, p)).sort((a, b) => a - b);
+    expect(off[Math.floor(off.length * 0.95)]).toBeLessThan(0.8);
+  });
+
+  it('does not add the pale checks of a cloth to the piece that lies on it', () => {
+    const red: Linear = [0.33, 0.07, 0.06];
+    const pale: Linear = [0.69, 0.62, 0.52];
+    const half = red.map((c, i) => (c + pale[i]!) / 2) as unknown as Linear; // three channels in, three out
+    const checks = (x: number, y: number): Linear => {
+      const stripes = (Math.floor(x / 18) % 2) + (Math.floor((y + 0.2 * x) / 18) % 2);
+      return stripes === 0 ? red : stripes === 1 ? half : pale;
+    };
+    const { value } = segment({ table: checks, papers: [{ ring: PIECE, colour: WHITE }] });
+    expect(value.regions).toHaveLength(1);
+    const off = value.regions[0]!.coarse.polygon.map((p) => distanceToRing(PIECE, p)).sort((a, b) => a - b);
+    expect(off[Math.floor(off.length * 0.95)]).toBeLessThan(2.5);
+  });
+
   it('knows a sheet that fills the picture from a table', () => {
     expect(segment({ table: () => WHITE, papers: [] }).value).toMatchObject({ regions: [], tableIsPaper: true });
     expect(segment({ table: wood, papers: [] }).value).toMatchObject({ regions: [], tableIsPaper: false });
