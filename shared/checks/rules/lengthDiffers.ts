@@ -17,7 +17,7 @@ import {
   mostBeyond,
   type RatioCase,
 } from '../seams/compareSeam.ts';
-import { differenceHint } from '../seams/differenceHint.ts';
+import { differenceHint, withHint } from '../seams/differenceHint.ts';
 import type { Band } from '../seams/seamBands.ts';
 import { seamSubjects, sectionName, sideName, spanNames, stretchOverlay } from '../seams/seamPlaces.ts';
 import { judgeInterval } from '../verdict.ts';
@@ -108,7 +108,7 @@ function judgeLengths(walk: SeamWalk, context: CheckContext): Outcome<Data> {
       ...described(walk, worst, said === null ? null : said.sentence(context.say)),
       ...common(walk),
       overlay: faults.flatMap((f) => overlayOf(walk, f)),
-      remedies: remediesFor(walk, worst, context.say),
+      remedies: withHint(said, remediesFor(walk, worst, context.say), context.say),
     };
   }
   if (worst !== null) {

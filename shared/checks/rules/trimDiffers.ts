@@ -14,7 +14,7 @@ import {
   judgedAsRatio,
   mostBeyond,
 } from '../seams/compareSeam.ts';
-import { differenceHint } from '../seams/differenceHint.ts';
+import { differenceHint, withHint } from '../seams/differenceHint.ts';
 import { seamSubjects, sectionName, sideName, spanNames, stretchOverlay } from '../seams/seamPlaces.ts';
 
 interface Data {
@@ -107,12 +107,16 @@ function judgeTrim({ walk, trim }: TrimSeam, context: CheckContext): Outcome<Dat
       ...rest,
       data: { ...data, hint: hint === null ? null : hint.sentence(context.say) },
       overlay: ends.flatMap(([from, to]) => stretchOverlay(walk, from, to)),
-      remedies: [
-        {
-          grade: 'choice',
-          sentence: `Trace ${data.trim} again from the edge of ${data.garment}: it ${data.differenceMm < 0 ? 'grows' : 'shrinks'} by ${context.say.length(changeMm)}.`,
-        },
-      ],
+      remedies: withHint(
+        hint,
+        [
+          {
+            grade: 'choice',
+            sentence: `Trace ${data.trim} again from the edge of ${data.garment}: it ${data.differenceMm < 0 ? 'grows' : 'shrinks'} by ${context.say.length(changeMm)}.`,
+          },
+        ],
+        context.say,
+      ),
     },
   ];
 }

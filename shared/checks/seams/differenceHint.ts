@@ -8,6 +8,7 @@ import type { Size } from '../../pattern/model.ts';
 import { type WalkedSide, walkSide } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
+import type { Remedy } from '../finding.ts';
 import { expanded } from '../verdict.ts';
 import type { Words } from '../words.ts';
 
@@ -15,6 +16,13 @@ export interface DifferenceHint {
   readonly kind: 'pleat' | 'dart' | 'grade-step';
   readonly amountMm: number;
   readonly sentence: (say: Words) => string;
+  /** What to do when the guess is right; it comes before changing a length. */
+  readonly remedy: (say: Words) => string;
+}
+
+/** The remedies of a difference with the one that the hint suggests first. */
+export function withHint(hint: DifferenceHint | null, remedies: readonly Remedy[], say: Words): readonly Remedy[] {
+  return hint === null ? remedies : [{ grade: 'choice', sentence: hint.remedy(say) }, ...remedies];
 }
 
 /** Rounding on paper patterns: a step or a pleat is drawn to about half a millimetre. */
@@ -34,11 +42,12 @@ export function differenceHint(walk: SeamWalk, difference: Length, context: Chec
     kind: 'grade-step',
     amountMm: stepMm,
     sentence: (say) => `${say.length(stepMm)} is one grade step: did you follow the next size's line?`,
+    remedy: () => 'Lay both edges back on the sheet, and trace again the one that left its line.',
   };
 }
 
 function mouthLike(side: WalkedSide, gapMm: number, slackMm: number): DifferenceHint | null {
-  for (const { shape, span } of side.spans) {
+  for (const { shape, span, piece } of side.spans) {
     for (const { kind, fromMm, toMm } of closuresOn(shape, span.edge)) {
       if (Math.abs(toMm - fromMm - gapMm) > slackMm) continue;
       const amountMm = toMm - fromMm;
@@ -46,6 +55,7 @@ function mouthLike(side: WalkedSide, gapMm: number, slackMm: number): Difference
         kind,
         amountMm,
         sentence: (say) => `The gap of ${say.length(gapMm)} equals one ${kind}: was one ${kind} not traced?`,
+        remedy: (say) => `Mark the ${kind} of ${say.length(amountMm)} that is missing on ${piece.name}.`,
       };
     }
   }

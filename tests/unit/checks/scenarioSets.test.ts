@@ -174,10 +174,18 @@ describe('the sets of the scenario', () => {
     expect(open[0]!.consequences).toHaveLength(1);
   });
 
-  it('12: a jersey band of 85 % and 2 of cap ease are right in a knit and wrong in a woven', () => {
+  it('12: a jersey top 60 smaller than its body, with a band of 85 % and 2 of cap ease, is right in a knit', () => {
     expect(brief(jerseyTop('knit'))).toEqual([]);
     expect(unsure(jerseyTop('knit'))).toEqual([]);
-    expect(brief(jerseyTop('woven'))).toEqual(['stop trim-differs', 'look cap-ease']);
+    const [ease] = all(jerseyTop('knit'), 'ease-short');
+    expect(ease!.measured!.value).toBeCloseTo(-60, 6);
+    expect(ease!.sentence).toContain('860 ± 1.2 mm round (half 430 mm) on a body of 920 mm, 60 mm smaller');
+  });
+
+  it('12: the same top in a woven stops the work for the 60 that are missing', () => {
+    expect(brief(jerseyTop('woven'))).toEqual(['stop trim-differs', 'stop ease-short', 'look cap-ease']);
+    const [ease] = all(jerseyTop('woven'), 'ease-short');
+    expect(ease!.sentence).toContain('60 ± 1.2 mm smaller than the body of 920 mm');
   });
 });
 
@@ -223,6 +231,7 @@ describe('the planted errors of the demo', () => {
     const findings = said(sleeveHem(1));
     expect(findings.map((f) => [f.rule, f.gravity])).toEqual([['trim-differs', 'stop']]);
     expect(findings[0]!.sentence).toContain('equals one pleat: was one pleat not traced?');
+    expect(findings[0]!.remedies[0]!.sentence).toBe('Mark the pleat of 16 mm that is missing on sleeve.');
   });
 
   it('6: a back neckband on the fold where the zip runs stops the work, and is said once', () => {
