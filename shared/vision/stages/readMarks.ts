@@ -53,7 +53,8 @@ export function readMarks(
   for (const line of used) claimed.add(inside.indexOf(line));
   marks.push(...darts);
   if (piece.line === 'paper-edge') marks.push(...findWedges(piece.outline));
-  const found = findGrainline(photo, plane, unclaimed(inside, claimed), outline);
+  const notArms = unclaimed(inside, claimed).filter((line) => !onArm(line, fold));
+  const found = findGrainline(photo, plane, notArms, outline);
   if (found !== null && !(fold !== null && found.grainline.heads === 0)) {
     claimed.add(inside.indexOf(found.line));
     marks.push(found.grainline);

@@ -560,6 +560,28 @@ describe('fold bracket', () => {
     expect(marks.grainline).toEqual([]);
   });
 
+  it('is no grainline where its arms were drawn by themselves', () => {
+    const marks = read({
+      lines: [
+        pen([
+          [-116, 80],
+          [-116, -70],
+        ]),
+        pen([
+          [-139, 80],
+          [-116, 80],
+        ]),
+        pen([
+          [-139, -70],
+          [-116, -70],
+        ]),
+      ],
+      fills: [filledHead([-139, 80], [-116, 80]), filledHead([-139, -70], [-116, -70])],
+    });
+    expect(marks.fold).toHaveLength(1);
+    expect(marks.grainline).toEqual([]);
+  });
+
   it('is not read from a plain line beside an edge', () => {
     expect(
       read({
