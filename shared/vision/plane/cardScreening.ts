@@ -1,6 +1,6 @@
 // Tells when one card disagrees with the others: printed at another scale, or not lying flat. A card may disagree in ways
 // that the camera could half explain, so the question is always asked together with everything else that is free.
-import { BODY, bodyAt } from './bodyLayout.ts';
+import { BODY, bodyAt, PRINT_AT } from './bodyLayout.ts';
 import { type Body, type PlaneModel, planeProblem } from './planeProblem.ts';
 import { bodyNumbers, type CoreFit } from './solveCore.ts';
 
@@ -14,6 +14,11 @@ export const SCREENING = {
    * this catches what is bent by more than about 1.1 mm and serves cards that curl by 0.6 mm.
    */
   bentMm: 0.95,
+  /** Axes of a print that differ by this much, and by so many sigmas of what the photo says, are looked at freely... */
+  aspectRatio: 0.003,
+  aspectLookSigmas: 2.5,
+  /** ...and doubted when they then still differ by so many. */
+  aspectSigmas: 3.5,
   /** Below this share of information from the photo itself, a bow is prior, not observation. */
   smallestInformation: 0.3,
 } as const;
@@ -83,6 +88,30 @@ function scaleDerivative(
   const plus = at(1 + SCALE_STEP);
   const minus = at(1 - SCALE_STEP);
   return plus.map((value, row) => (value - minus[row]!) / (2 * SCALE_STEP));
+}
+
+/** How much longer the print is along x than along y, against what was typed, with its standard uncertainty. */
+export interface PrintAspect {
+  readonly ratio: number;
+  readonly sigmaRatio: number;
+}
+
+/** The print's aspect as the photo says it, what was believed of the print beforehand taken out again. */
+export function observedPrintAspect(fit: CoreFit): PrintAspect {
+  const x = fit.free.indexOf(PRINT_AT);
+  const y = fit.free.indexOf(PRINT_AT + 1);
+  if (x < 0 || y < 0) return { ratio: 0, sigmaRatio: 0 };
+  const variance = fit.covariance.get(x, x) + fit.covariance.get(y, y) - 2 * fit.covariance.get(x, y);
+  const prior = 2 * fit.model.priors.printSigmaRatio ** 2;
+  const information = 1 / variance - 1 / prior;
+  if (!(information > 0)) return { ratio: 0, sigmaRatio: Number.POSITIVE_INFINITY };
+  const ratio = (fit.full[PRINT_AT]! - fit.full[PRINT_AT + 1]!) / variance / information;
+  return { ratio, sigmaRatio: 1 / Math.sqrt(information) };
+}
+
+/** Whether the axes of the print are not what was typed, by `sigmas` of what the photo says. */
+export function isPrintDoubtful({ ratio, sigmaRatio }: PrintAspect, sigmas: number): boolean {
+  return Math.abs(ratio) > Math.max(SCREENING.aspectRatio, sigmas * sigmaRatio);
 }
 
 /** Height difference between middle and rim of a body's paper that the photo itself says, millimetres; 0 when it was held flat. */

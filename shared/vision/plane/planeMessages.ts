@@ -53,6 +53,10 @@ export const planeWarning = {
     code: 'card-scale-differs',
     message: `${sentence(named(ids))} differ in size by about ${percent(ratio)}; which one is right cannot be told. Use cards from one print and photograph again.`,
   }),
+  printAspect: (ratio: number): Warning => ({
+    code: 'print-scale-doubtful',
+    message: `The cards are ${percent(ratio)} ${ratio > 0 ? 'longer' : 'shorter'} along x, against y, than the print scale says, so lengths are that much unsure. Measure both check rulers again, and type in both.`,
+  }),
   bent: (id: string, bowMm: number): Warning => ({
     code: 'card-bent',
     message: `Card ${id} does not lie flat (about ${oneDecimal(bowMm)} mm). Flatten it and photograph again.`,

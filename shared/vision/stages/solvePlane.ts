@@ -8,7 +8,14 @@ import type { PhotoMetadata } from '../image.ts';
 import { BODY } from '../plane/bodyLayout.ts';
 import { type Camera, DIAGONAL_35MM, tableFromPhotoVia } from '../plane/cameraModel.ts';
 import { type CardBody, cutCard, type PrintScale, photoFromCard, sortCards, uncutCards } from '../plane/cardBodies.ts';
-import { bowOverPaperMm, observedBowMm, SCREENING, scaleDisagreements } from '../plane/cardScreening.ts';
+import {
+  bowOverPaperMm,
+  isPrintDoubtful,
+  observedBowMm,
+  observedPrintAspect,
+  SCREENING,
+  scaleDisagreements,
+} from '../plane/cardScreening.ts';
 import { type ChosenReading, chooseReading } from '../plane/chooseReading.ts';
 import { errorModes, FLAT_PAPER, lengthUncertainty } from '../plane/lengthUncertainty.ts';
 import { disagrees, learnProfile, type PhoneProfile, profileKey, profilePrior } from '../plane/phoneProfile.ts';
@@ -130,6 +137,7 @@ export function solvePlane(
     sorted.usable.map((card) => cutCard(card, scale)),
   );
   if (state === null) return planeFailure.notSolved();
+  state = withPrintAspect(state, warnings);
   state = withoutWrongScale(state, warnings);
   state = joinUncut(state);
   state = distrustBent(state, warnings);
@@ -215,6 +223,22 @@ function solveBodies(job: Job, bodies: readonly CardBody[]): State | null {
 
 function bodiesOf(bodies: readonly CardBody[]): Body[] {
   return bodies.map(({ body }) => body);
+}
+
+/** A print whose two axes are not what the rulers were said to show: said, and believed no better than that. */
+function withPrintAspect(state: State, warnings: Warning[]): State {
+  if (!isPrintDoubtful(observedPrintAspect(state.chosen.best), SCREENING.aspectLookSigmas)) return state;
+  const { priors } = state.job;
+  const freed = solveBodies(
+    { ...state.job, priors: { ...priors, printSigmaRatio: LIMITS.printScaleImplausible } },
+    state.bodies,
+  );
+  if (freed === null) return state;
+  const aspect = observedPrintAspect(freed.chosen.best);
+  if (!isPrintDoubtful(aspect, SCREENING.aspectSigmas)) return state;
+  warnings.push(planeWarning.printAspect(aspect.ratio));
+  const doubtful = { ...state.job, priors: { ...priors, printSigmaRatio: Math.abs(aspect.ratio) } };
+  return solveBodies(doubtful, state.bodies) ?? state;
 }
 
 /** Leaves out cards of another print scale, one at a time, as long as at least two others outvote it. */

@@ -124,6 +124,40 @@ describe('cards that disagree', () => {
     expect(bent.solution.warnings.find(({ code }) => code === 'card-bent')?.message).toContain(strong[0]!.id);
   });
 
+  it('warns of every card bent by more than a millimetre, beside others or beside one', () => {
+    const errors = { ...NO_ERRORS, cornerSigmaPx: 0.03, printSigmaRatio: 3e-4, curlMm: 0.6 };
+    for (const laid of [FOUR, TWO])
+      for (let seed = 1; seed <= 6; seed++) {
+        const good = seeCards(tilted, laid, errors, new Random(100 + seed));
+        expect(codesOf(solve(tilted, good)), `${laid.length} curled cards, seed ${seed}`).toEqual([]);
+        const bent = seeCards(tilted, [laid[0]!], { ...errors, leastCurlMm: 1.2, curlMm: 1.2 }, new Random(seed));
+        const { solution } = solve(tilted, [bent[0]!, ...good.slice(1)]);
+        const warned = solution.warnings.find(({ code }) => code === 'card-bent')?.message ?? '';
+        expect(warned, `${laid.length} cards, seed ${seed}`).toContain(bent[0]!.id);
+      }
+  });
+
+  it('doubts a print that is 1 % longer one way than typed, and states lengths as that much unsure', () => {
+    const errors = { ...NO_ERRORS, cornerSigmaPx: 0.03, printSigmaRatio: 3e-4, curlMm: 0.4 };
+    const line = lineOf(tilted, [-200, 0], [200, 0]);
+    for (const laid of [FOUR, TWO])
+      for (const [x, y] of [
+        [1.01, 1],
+        [1, 1.01],
+        [0.99, 1],
+      ] as const) {
+        const cards = seeCards(tilted, laid, errors, new Random(31));
+        const stretched = cards.map((card) => ({
+          ...card,
+          corners: card.corners.map((c) => ({ ...c, cardMm: [c.cardMm[0] / x, c.cardMm[1] / y] as const })),
+        }));
+        const solved = solve(tilted, stretched);
+        expect(codesOf(solved), `${laid.length} cards, ${x} by ${y}`).toEqual(['print-scale-doubtful']);
+        const { lengthMm, sigmaMm } = measure(solved, line);
+        expect(Math.abs(lengthMm - 400)).toBeLessThan(2 * sigmaMm);
+      }
+  });
+
   it('leaves out single corners that do not belong', () => {
     const cards = seeCards(tilted, FOUR, { ...NO_ERRORS, cornerSigmaPx: 0.15 }, new Random(6));
     const spoiled = cards.map((card) => ({
