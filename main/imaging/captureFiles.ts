@@ -1,6 +1,6 @@
 // Reads a number of photos at once through the worker pool and puts together what they gave. A photo that cannot be read
 // does not stop the others: it becomes a warning, unless none is left.
-import { type Failure, ok, type Result, type Warning } from '../../shared/base/result.ts';
+import { type Failure, fail, ok, type Result, type Warning } from '../../shared/base/result.ts';
 import { noPiece } from '../../shared/usecases/capture.ts';
 import type { Capture, CaptureOptions } from '../../shared/usecases/captured.ts';
 import { combineShots } from '../../shared/usecases/combineShots.ts';
@@ -65,6 +65,9 @@ export async function captureFiles(
     options.arrangement,
   );
   if (combined.pieces.length === 0) {
+    const [apart] = combined.joinWarnings;
+    // Parts of one piece that could not be joined: why not is more use than that there is no whole piece.
+    if (apart !== undefined) return fail(apart.code, apart.message);
     return noPiece(files.length === 1 ? files[0]!.name : 'None of the photos shows a whole piece: each');
   }
   const warnings: readonly Warning[] = [

@@ -37,9 +37,10 @@ export function makePhotoShelf(newHandle: () => string): PhotoShelf {
           continue;
         }
         const photo = newHandle();
-        shelf.set(photo, { name: ownName(name, shelf), bytes });
+        const own = ownName(name, shelf);
+        shelf.set(photo, { name: own, bytes });
         const { widthPx, heightPx, warnings } = examined.value;
-        photos.push({ photo, name, widthPx, heightPx, warnings: [...warnings] });
+        photos.push({ photo, name: own, widthPx, heightPx, warnings: [...warnings] });
       }
       return { photos, refused };
     },

@@ -5,6 +5,7 @@ import { ArchivePanel } from '../archive/ArchivePanel.tsx';
 import { type CanvasHandle, CanvasView } from '../canvas/CanvasView.tsx';
 import { FindingsPanel } from '../findings/FindingsPanel.tsx';
 import { PhotosPanel } from '../photos/PhotosPanel.tsx';
+import { TrustLegend } from '../photos/TrustLegend.tsx';
 import { Welcome } from '../photos/Welcome.tsx';
 import { PiecesPanel } from '../pieces/PiecesPanel.tsx';
 import { ToolRail } from '../pieces/ToolRail.tsx';
@@ -39,6 +40,7 @@ export function Window({ store, actions }: Props) {
         <div class="stage">
           <CanvasView state={state} actions={actions} handle={canvas} />
           {isEmpty && !state.starting && <Welcome state={state} actions={actions} />}
+          {!isEmpty && <TrustLegend state={state} />}
           {state.area === 'pieces' && !isEmpty && <ToolRail state={state} actions={actions} />}
           {!isEmpty && (
             <fieldset class="zoom" aria-label="View">
@@ -109,6 +111,8 @@ function hintOf(state: WindowState): string {
     case 'photos':
       if (state.capture.job !== null) return 'Reading takes a few seconds a photo; corrections wait until it is done.';
       if (state.shown === null) return 'Drop photos, a set or a plan anywhere on the window.';
+      if (state.shown.kind === 'photo' && state.capture.taping !== null)
+        return 'Press two cards, or two points of a ruler. Keys: arrows move the view, Enter picks its middle, Escape ends.';
       if (state.shown.kind === 'photo')
         return 'Type what the rulers of your printed page measure, then read the photos.';
       return 'Look whether the drawn line follows the paper everywhere. Wheel zooms, dragging moves the view.';

@@ -43,7 +43,13 @@ export function makeFileActions({ store, bridge, tell, refuse, keeper, during }:
     const reply = await during('Taking the photos in', () => bridge.call['photos.add']({ document, from }));
     if (!reply.ok) return refuse(reply.error);
     const { photos, refused } = reply.value;
-    const added = photos.map((one) => ({ ...one, notes: one.warnings.map(({ message }) => message), thumbnail: null }));
+    const added = photos.map((one) => ({
+      ...one,
+      notes: one.warnings.map(({ message }) => message),
+      thumbnail: null,
+      reading: { state: 'waiting' as const },
+      look: null,
+    }));
     store.set((s) => ({
       ...s,
       area: 'photos',

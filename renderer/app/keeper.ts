@@ -91,7 +91,16 @@ export function makeKeeper(store: Store<WindowState>, bridge: Bridge, refuse: (e
         findings: null,
         draft: null,
         shown: fresh === undefined ? null : { kind: 'shot', shot: fresh.id },
-        capture: { ...s.capture, photos: [], refused: [], warnings: document.warnings.map(({ message }) => message) },
+        capture: {
+          ...s.capture,
+          photos: [],
+          kept: [],
+          refused: [],
+          again: null,
+          tapes: [],
+          taping: null,
+          warnings: document.warnings.map(({ message }) => message),
+        },
         goTo: { kind: 'all' },
       }));
       void check();

@@ -206,6 +206,7 @@ export function CanvasView({ state, actions, handle }: Props) {
   };
 
   const click = (target: ScenePiece | null, px: Point) => {
+    if (isTaping(now())) return actions.tapeAt(placeOf(px));
     if (now().area === 'seams' && now().selection.picking !== null) {
       if (target === null) return;
       const { edge } = nearestEdge(target.shape, apply(invert(target.canvasFromPiece), placeOf(px)));
@@ -243,6 +244,10 @@ export function CanvasView({ state, actions, handle }: Props) {
       case '0':
         showAll();
         return true;
+      case 'Enter':
+        if (!isTaping(now())) return false;
+        actions.tapeAt(view.current.centre);
+        return true;
       case '.':
       case ',':
         return nextMark(key === '.' ? 1 : -1);
@@ -253,6 +258,7 @@ export function CanvasView({ state, actions, handle }: Props) {
         actions.patch({ draft: null });
         gesture.current = null;
         actions.select({ mark: null, edge: null, picking: null });
+        if (isTaping(now())) actions.changeCapture({ taping: null });
         return true;
       case ' ':
         return true;
@@ -299,7 +305,7 @@ export function CanvasView({ state, actions, handle }: Props) {
   return (
     <div
       ref={stage}
-      class={`canvas tool-${state.area === 'pieces' ? state.tool : 'none'}`}
+      class={`canvas tool-${state.area === 'pieces' ? state.tool : isTaping(state) ? 'tape' : 'none'}`}
       // biome-ignore lint/a11y/noNoninteractiveTabindex: an application is worked with keys, so it takes the focus
       tabIndex={0}
       role="application"
@@ -323,8 +329,14 @@ export function CanvasView({ state, actions, handle }: Props) {
       }}
     >
       <canvas ref={canvas} />
+      {isTaping(state) && <div class="crosshair" aria-hidden="true" />}
     </div>
   );
+}
+
+/** Whether a click on the photo picks an end of a taped distance. */
+function isTaping({ area, shown, capture }: WindowState): boolean {
+  return area === 'photos' && shown?.kind === 'photo' && capture.taping?.photo === shown.photo;
 }
 
 const ARROWS: Readonly<Record<string, Point>> = {

@@ -10,6 +10,9 @@ import { pieceLines } from '../../shared/pattern/pieceLines.ts';
 import { seamEdge } from '../../shared/pattern/seamline.ts';
 import { curveData } from '../../shared/report/pieceDrawing.ts';
 import { type MarkRef, marksOf, sameMark } from '../state/edits/marks.ts';
+import { drawPhotoLayer } from './drawPhotoLayer.ts';
+import { drawText } from './drawText.ts';
+import { drawUnsure, drawUnsureWords } from './drawUnsure.ts';
 import { boxUnder } from './layout.ts';
 import { PALETTE, SCREEN_PX } from './palette.ts';
 import type { Scene, SceneHighlight, ScenePicture, ScenePiece } from './scene.ts';
@@ -39,6 +42,7 @@ export function drawScene(scope: Scope, scene: Scene, options: DrawOptions): voi
   scope.activate();
   scope.project.clear();
   for (const picture of scene.pictures) drawPicture(scope, picture, options);
+  drawPhotoLayer(scope, scene.layer, options.mmPerPx);
   for (const one of scene.pieces) drawPiece(scope, one, scene, options);
   for (const highlight of scene.highlights) drawHighlight(scope, scene, highlight, options);
   for (const overlay of scene.overlays) drawOverlay(scope, scene, overlay, options);
@@ -101,6 +105,7 @@ function drawPiece(scope: Scope, one: ScenePiece, scene: Scene, options: DrawOpt
     }
     for (const fold of lines.folds) stroke(curveData(fold, 'M'), ink, SCREEN_PX.lineSelected + 1, [14, 4, 2, 4]);
   }
+  drawUnsure(scope, group, shape, { isFaint, mmPerPx });
   const markColour = scene.isTable ? PALETTE.traced : ink;
   for (const { ticks } of lines.notches) {
     for (const [from, to] of ticks) stroke(segmentData(from, to), markColour, SCREEN_PX.line + 0.8);
@@ -125,6 +130,7 @@ function drawPiece(scope: Scope, one: ScenePiece, scene: Scene, options: DrawOpt
   if (isSelected && scene.showMarks) drawMarks(scope, group, one, scene.selectedMark, mmPerPx);
   group.transform(matrixOf(scope, canvasFromPiece));
   drawWords(scope, one, lines.wordsAt, scene, mmPerPx);
+  if (!isFaint) drawUnsureWords(scope, one, mmPerPx);
 }
 
 function drawMarks(scope: Scope, group: paper.Group, one: ScenePiece, selected: MarkRef | null, mmPerPx: number): void {
@@ -165,7 +171,7 @@ function drawWords(scope: Scope, one: ScenePiece, at: Point, scene: Scene, mmPer
   const [minX, , maxX] = boxUnder(shape, canvasFromPiece);
   const isNarrow = (maxX - minX) / mmPerPx < piece.name.length * SCREEN_PX.name * GLYPH_RATIO;
   const name = isNarrow ? piece.name.replaceAll(' ', '\n') : piece.name;
-  text(scope, apply(canvasFromPiece, at), name, SCREEN_PX.name, colour, mmPerPx, 'bold');
+  drawText(scope, apply(canvasFromPiece, at), name, { px: SCREEN_PX.name, colour, mmPerPx, weight: 'bold' });
   if (!isSelected || scene.isTable) return;
   for (const edge of shape.ring) {
     const lengthMm = pathLengthMm(edge.curve);
@@ -176,7 +182,13 @@ function drawWords(scope: Scope, one: ScenePiece, at: Point, scene: Scene, mmPer
     const alongDeg = angleDeg(leftNormal(inward));
     const readDeg = alongDeg > 90 ? alongDeg - 180 : alongDeg <= -90 ? alongDeg + 180 : alongDeg;
     const at = add(on, scale(inward, SCREEN_PX.label * mmPerPx));
-    text(scope, at, edge.label, SCREEN_PX.label, PALETTE.chalk, mmPerPx, 'normal', readDeg);
+    drawText(scope, at, edge.label, {
+      px: SCREEN_PX.label,
+      colour: PALETTE.chalk,
+      mmPerPx,
+      weight: 'normal',
+      turnDeg: readDeg,
+    });
   }
 }
 
@@ -231,37 +243,12 @@ function drawOverlay(scope: Scope, scene: Scene, overlay: Overlay, { mmPerPx }: 
   group.transform(matrixOf(scope, one.canvasFromPiece));
   if (label !== null) {
     const [x, y] = apply(one.canvasFromPiece, label.at);
-    text(scope, [x, y - 22 * mmPerPx], label.words, SCREEN_PX.label + 1, colour, mmPerPx, 'bold');
-  }
-}
-
-function text(
-  scope: Scope,
-  [x, y]: Point,
-  words: string,
-  px: number,
-  colour: string,
-  mmPerPx: number,
-  weight: 'bold' | 'normal',
-  turnDeg = 0,
-): void {
-  // A halo keeps words readable over lines and photos.
-  for (const halo of [true, false]) {
-    const item = new scope.PointText(new scope.Point(x, y));
-    item.content = words;
-    item.fontFamily = 'system-ui, sans-serif';
-    item.fontWeight = weight;
-    item.fontSize = px * mmPerPx;
-    item.justification = 'center';
-    // Centred on the place in both directions, then turned about it.
-    item.position = new scope.Point(x, y);
-    if (turnDeg !== 0) item.rotate(turnDeg, new scope.Point(x, y));
-    item.fillColor = new scope.Color(halo ? PALETTE.paper : colour);
-    if (halo) {
-      item.strokeColor = new scope.Color(PALETTE.paper);
-      item.strokeWidth = 3 * mmPerPx;
-      item.opacity = 0.85;
-    }
+    drawText(scope, [x, y - 22 * mmPerPx], label.words, {
+      px: SCREEN_PX.label + 1,
+      colour,
+      mmPerPx,
+      weight: 'bold',
+    });
   }
 }
 

@@ -9,6 +9,7 @@ export const PALETTE = {
   chalkSoft: '#cfe3e4',
   word: '#26313a',
   traced: '#c2185b',
+  unsure: '#9a4a00',
   tracedHalo: '#ffffff',
   sides: ['#8a4b08', '#0f6b78'],
 } as const;

@@ -9,6 +9,7 @@ import type { MarkRef } from '../state/edits/marks.ts';
 import { keyed } from '../state/findingKeys.ts';
 import { currentSet, shapeOf, type WindowState } from '../state/windowState.ts';
 import { boxUnder, type Lay } from './layout.ts';
+import { layerOfPhoto, layerOfShot, NO_LAYER, type PhotoLayer } from './photoLayer.ts';
 
 export interface ScenePiece {
   readonly piece: Piece;
@@ -52,6 +53,8 @@ export interface Scene {
   readonly showMarks: boolean;
   readonly selectedMark: MarkRef | null;
   readonly isTable: boolean;
+  /** What lies over the picture in the step Photos. */
+  readonly layer: PhotoLayer;
 }
 
 const NO_OVERLAY_COLOUR = '#26313a';
@@ -114,6 +117,7 @@ function sheetScene(state: WindowState, lay: Lay | null): Scene {
     showMarks: area === 'pieces',
     selectedMark: selection.mark,
     isTable: false,
+    layer: NO_LAYER,
   };
 }
 
@@ -163,6 +167,7 @@ function tableScene(state: WindowState): Scene {
     showMarks: false,
     selectedMark: null,
     isTable: true,
+    layer: NO_LAYER,
   };
   if (shown?.kind === 'photo') {
     const photo = state.capture.photos.find((one) => one.photo === shown.photo);
@@ -176,7 +181,7 @@ function tableScene(state: WindowState): Scene {
       opacity: 1,
       clip: null,
     };
-    return { ...empty, pictures: [picture] };
+    return { ...empty, pictures: [picture], layer: layerOfPhoto(photo, state.capture, state.trustShown.photo) };
   }
   const shot = set?.shots.find(({ id }) => id === shown?.shot);
   if (set === null || shot === undefined) return empty;
@@ -193,7 +198,8 @@ function tableScene(state: WindowState): Scene {
     shot.picture === undefined
       ? []
       : [{ ...picturePlace(shot, shot.picture, [1, 0, 0, 1, 0, 0]), opacity: 1, clip: null }];
-  return { ...empty, pieces, pictures };
+  const layer = shot.quality !== undefined && state.trustShown.shot ? layerOfShot(shot.quality) : NO_LAYER;
+  return { ...empty, pieces, pictures, layer };
 }
 
 function picturePlace(shot: Shot, picture: NonNullable<Shot['picture']>, canvasFromTable: Affine) {

@@ -1,10 +1,15 @@
 // The step "Photos": photos that wait, how they are to be read, the reading itself, and the shots that were taken in.
 import { useEffect } from 'preact/hooks';
-import { RULER_MM } from '../../shared/vision/cards/pageDrawing.ts';
 import type { Actions } from '../app/actions.ts';
-import { Choice, Fold } from '../app/Field.tsx';
+import { Fold } from '../app/Field.tsx';
 import { FileButton } from '../app/FileButton.tsx';
-import { type AddedPhoto, type CaptureState, currentSet, type WindowState } from '../state/windowState.ts';
+import { currentSet, type WindowState } from '../state/windowState.ts';
+import { Advice } from './Advice.tsx';
+import { HowToRead } from './HowToRead.tsx';
+import { PhonesFold } from './PhonesFold.tsx';
+import { PhotoRow } from './PhotoRow.tsx';
+import { ShotList } from './ShotList.tsx';
+import { TapePanel } from './TapePanel.tsx';
 
 interface Props {
   readonly state: WindowState;
@@ -12,9 +17,14 @@ interface Props {
 }
 
 export function PhotosPanel({ state, actions }: Props) {
-  const { capture } = state;
-  const set = currentSet(state);
+  const { capture, shown } = state;
   const isReading = capture.job !== null;
+  const again = currentSet(state)?.pieces.find(({ id }) => id === capture.again);
+  const waiting = capture.photos.filter(({ reading }) => reading.state === 'waiting').length;
+  const photo = shown?.kind === 'photo' ? capture.photos.find((one) => one.photo === shown.photo) : undefined;
+  useEffect(() => {
+    void actions.lookAhead();
+  }, [capture.photos.length, isReading]);
   return (
     <aside class="panel" aria-label="Photos">
       <h2>Photos</h2>
@@ -26,6 +36,9 @@ export function PhotosPanel({ state, actions }: Props) {
           Open a set or plan
         </FileButton>
       </div>
+      {again !== undefined && (
+        <p class="note">Add the new photo of {again.name}: names, seams and corrections by hand are carried over.</p>
+      )}
       {capture.refused.map(({ name, sentence }) => (
         <p key={name} class="refused" role="alert">
           {sentence.includes(name) ? sentence : `${name}: ${sentence}`}
@@ -34,15 +47,19 @@ export function PhotosPanel({ state, actions }: Props) {
       {capture.photos.length > 0 && (
         <>
           <h3>To be read</h3>
-          <ul class="photos">
-            {capture.photos.map((photo) => (
-              <PhotoRow key={photo.photo} photo={photo} state={state} actions={actions} />
+          <ul class="photos" aria-label="Photos to be read">
+            {capture.photos.map((one) => (
+              <PhotoRow key={one.photo} photo={one} state={state} actions={actions} />
             ))}
           </ul>
-          {!isReading && <HowToRead capture={capture} actions={actions} />}
-          {!isReading && (
+          {photo?.look?.state === 'seen' && (
+            <Advice advice={photo.look.advice} kind="photo" state={state} actions={actions} />
+          )}
+          {!isReading && photo !== undefined && <TapePanel photo={photo} state={state} actions={actions} />}
+          {!isReading && <HowToRead state={state} actions={actions} />}
+          {!isReading && waiting > 0 && (
             <button type="button" class="main wide" onClick={() => void actions.readPhotos()}>
-              {capture.photos.length === 1 ? 'Read this photo' : `Read ${capture.photos.length} photos`}
+              {waiting === 1 ? 'Read this photo' : `Read ${waiting} photos`}
             </button>
           )}
         </>
@@ -66,32 +83,8 @@ export function PhotosPanel({ state, actions }: Props) {
           </ul>
         </section>
       )}
-      {set !== null && set.shots.length > 0 && (
-        <>
-          <h3>Taken in</h3>
-          <ul class="list">
-            {set.shots.map((shot) => (
-              <li key={shot.id}>
-                <button
-                  type="button"
-                  class="item"
-                  aria-pressed={state.shown?.kind === 'shot' && state.shown.shot === shot.id}
-                  onClick={() => actions.patch({ shown: { kind: 'shot', shot: shot.id } })}
-                >
-                  <strong>{shot.file}</strong>
-                  <small>
-                    {shot.cards.length} cards, tilted {Math.round(shot.tiltDeg)}°,{' '}
-                    {set.pieces.filter((piece) => piece.shapes[state.size]?.placement?.shot === shot.id).length} pieces
-                  </small>
-                </button>
-              </li>
-            ))}
-          </ul>
-          <button type="button" class="wide main" onClick={() => actions.show('pieces')}>
-            Go on to the pieces
-          </button>
-        </>
-      )}
+      <ShotList state={state} actions={actions} />
+      <PhonesFold state={state} actions={actions} />
       <Fold title="Print reference cards">
         <p>Print at 100 %, then measure both rulers and type their lengths above when you read photos.</p>
         <div class="row">
@@ -104,89 +97,5 @@ export function PhotosPanel({ state, actions }: Props) {
         </div>
       </Fold>
     </aside>
-  );
-}
-
-function PhotoRow({ photo, state, actions }: Props & { readonly photo: AddedPhoto }) {
-  useEffect(() => {
-    if (photo.thumbnail === null) void actions.thumbnail(photo.photo);
-  }, [photo.photo]);
-  return (
-    <li>
-      <button
-        type="button"
-        class="item photo"
-        aria-pressed={state.shown?.kind === 'photo' && state.shown.photo === photo.photo}
-        onClick={() => actions.patch({ shown: { kind: 'photo', photo: photo.photo } })}
-      >
-        {photo.thumbnail === null ? <span class="thumb" /> : <img class="thumb" src={photo.thumbnail} alt="" />}
-        <span>
-          <strong>{photo.name}</strong>
-          <small>{Math.round((photo.widthPx * photo.heightPx) / 100_000) / 10} megapixels</small>
-          {photo.notes.map((note) => (
-            <small key={note}>{note}</small>
-          ))}
-        </span>
-      </button>
-      <button
-        type="button"
-        class="quiet"
-        aria-label={`Leave ${photo.name} out`}
-        disabled={state.capture.job !== null}
-        onClick={() => actions.dropPhoto(photo.photo)}
-      >
-        ×
-      </button>
-    </li>
-  );
-}
-
-function HowToRead({ capture, actions }: { readonly capture: CaptureState; readonly actions: Actions }) {
-  const ruler = (axis: 'X' | 'Y', nominalMm: number, value: string, change: (typed: string) => void) => (
-    <div class="field number">
-      <label for={`ruler-${axis}`}>Ruler {axis}</label>
-      <span class="with-unit">
-        <input
-          id={`ruler-${axis}`}
-          inputMode="decimal"
-          placeholder={`${nominalMm}`}
-          value={value}
-          onInput={(event) => change(event.currentTarget.value)}
-        />
-        <span>mm</span>
-      </span>
-    </div>
-  );
-  return (
-    <>
-      <h3>Your print</h3>
-      <p>What do the two rulers on your printed page measure? Left empty, every length is less certain.</p>
-      <div class="pair">
-        {ruler('X', RULER_MM.x, capture.rulerX, (rulerX) => actions.changeCapture({ rulerX }))}
-        {ruler('Y', RULER_MM.y, capture.rulerY, (rulerY) => actions.changeCapture({ rulerY }))}
-      </div>
-      <Choice
-        label="The outline is"
-        value={capture.outline}
-        choices={[
-          ['auto', 'whichever each piece shows'],
-          ['paper', 'the edge of the cut paper'],
-          ['drawn', 'a drawn line'],
-        ]}
-        onChoose={(outline) => actions.changeCapture({ outline })}
-      />
-      {capture.outline !== 'paper' && (
-        <Choice
-          label="Of a drawn line, follow"
-          value={capture.line}
-          choices={[
-            ['centre', 'its middle'],
-            ['inner', 'its inner edge'],
-            ['outer', 'its outer edge'],
-          ]}
-          onChoose={(line) => actions.changeCapture({ line })}
-        />
-      )}
-    </>
   );
 }

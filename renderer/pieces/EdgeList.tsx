@@ -3,11 +3,13 @@ import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import { ASSUMED_ALLOWANCE_SIGMA } from '../../shared/limits/tolerances.ts';
 import { sewnLength } from '../../shared/pattern/measure.ts';
 import type { Edge, Piece, Shape } from '../../shared/pattern/model.ts';
+import { withoutUnsureEdge } from '../../shared/pattern/unsureSpans.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice, NumberField, TextField } from '../app/Field.tsx';
-import { changeEdge, setAllAllowances } from '../state/edits/pieces.ts';
+import { changeEdge, changeShape, setAllAllowances } from '../state/edits/pieces.ts';
 import { joinWithNext } from '../state/edits/splitJoin.ts';
 import type { WindowState } from '../state/windowState.ts';
+import { unsureSentence, unsureSpansOf } from './unsure.ts';
 
 interface Props {
   readonly piece: Piece;
@@ -48,6 +50,7 @@ export function EdgeList({ piece, shape, state, actions }: Props) {
       <ul class="list">
         {shape.ring.map((edge) => {
           const isOpen = state.selection.edge === edge.id;
+          const unsure = unsureSpansOf(shape).filter((span) => span.edge === edge.id);
           return (
             <li key={edge.id}>
               <button
@@ -60,7 +63,28 @@ export function EdgeList({ piece, shape, state, actions }: Props) {
                 <small>
                   {edge.role} · {sewn(shape, edge)}
                 </small>
+                {unsure.map((span) => (
+                  <small key={span.fromMm} class="unsure">
+                    {unsureSentence(span)}
+                  </small>
+                ))}
               </button>
+              {isOpen && unsure.length > 0 && (
+                <div class="inset">
+                  <p>Look at the line over its photo; redraw it where it runs wrong (tool Redraw, key R).</p>
+                  <button
+                    type="button"
+                    class="wide"
+                    onClick={() =>
+                      actions.edit(`Confirm the line of ${edge.label}`, (set) =>
+                        changeShape(set, piece.id, state.size, (before) => withoutUnsureEdge(before, edge.id)),
+                      )
+                    }
+                  >
+                    I looked: the line runs right
+                  </button>
+                </div>
+              )}
               {isOpen && <EdgeSheet piece={piece} edge={edge} state={state} actions={actions} />}
             </li>
           );

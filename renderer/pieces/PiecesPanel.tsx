@@ -1,6 +1,7 @@
 // The step "Pieces": the list, and of the chosen piece its name, kind, cut list, edges and marks, all of which can be changed.
 import { useEffect, useRef } from 'preact/hooks';
 import { PIECE_KINDS, type Piece, type Shape } from '../../shared/pattern/model.ts';
+import { shotsOfShape } from '../../shared/usecases/shots.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice, Fold, TextField } from '../app/Field.tsx';
 import { changePiece, removePiece, setTracedLine } from '../state/edits/pieces.ts';
@@ -8,6 +9,7 @@ import { currentSet, type WindowState } from '../state/windowState.ts';
 import { CutList } from './CutList.tsx';
 import { EdgeList } from './EdgeList.tsx';
 import { MarkList } from './MarkList.tsx';
+import { RepairList } from './RepairList.tsx';
 
 interface Props {
   readonly state: WindowState;
@@ -84,6 +86,7 @@ function PieceSheet({ piece, state, actions }: Props & { readonly piece: Piece }
         choices={PIECE_KINDS.map((kind) => [kind, kind] as const)}
         onChoose={(kind) => change(`Call ${piece.name} a ${kind}`, { kind })}
       />
+      <Origin piece={piece} shape={shape} state={state} actions={actions} />
       {shape !== undefined && <Underlay shape={shape} state={state} actions={actions} />}
       <Fold title="Cut list" open={piece.cut.length === 0}>
         <CutList piece={piece} actions={actions} />
@@ -109,6 +112,7 @@ function PieceSheet({ piece, state, actions }: Props & { readonly piece: Piece }
           <Fold title={`Notches, darts, grain (${markCount(shape)})`} open>
             <MarkList piece={piece} shape={shape} state={state} actions={actions} />
           </Fold>
+          <RepairList piece={piece} shape={shape} state={state} actions={actions} />
         </>
       )}
       <Fold title="More">
@@ -143,6 +147,33 @@ function PieceSheet({ piece, state, actions }: Props & { readonly piece: Piece }
         </button>
       </Fold>
     </section>
+  );
+}
+
+/** Which photos the piece came from, and the way to another photo of it. */
+function Origin({
+  piece,
+  shape,
+  state,
+  actions,
+}: Props & { readonly piece: Piece; readonly shape: Shape | undefined }) {
+  const shots = shape === undefined ? [] : shotsOfShape(shape);
+  const files = (currentSet(state)?.shots ?? []).filter(({ id }) => shots.includes(id)).map(({ file }) => file);
+  if (shape === undefined || files.length === 0) return null;
+  return (
+    <div class="row origin">
+      <small>{files.length === 1 ? `From ${files[0]}.` : `Joined from ${files.join(' and ')}.`}</small>
+      <button
+        type="button"
+        onClick={() => {
+          actions.changeCapture({ again: piece.id });
+          actions.patch({ shown: null });
+          actions.show('photos');
+        }}
+      >
+        Photograph it again
+      </button>
+    </div>
   );
 }
 

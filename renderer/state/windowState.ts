@@ -1,6 +1,9 @@
 // Everything the window knows: the set with its history, what is selected, what the host is doing, what was found.
+import type { Point } from '../../shared/base/points.ts';
 import type { FindingsJson } from '../../shared/checks/toFindingsJson.ts';
+import type { CallValue } from '../../shared/contract/contract.ts';
 import type { PatternSet, Shape, Size } from '../../shared/pattern/model.ts';
+import type { Arrangement } from '../../shared/usecases/captured.ts';
 import type { MarkRef } from './edits/marks.ts';
 import type { History } from './history.ts';
 
@@ -25,11 +28,46 @@ export interface AddedPhoto {
   readonly notes: readonly string[];
   /** Address of a small picture for the list; null until it has come. */
   readonly thumbnail: string | null;
+  readonly reading: PhotoReading;
+  /** What a quick look found; null until it has come. */
+  readonly look: PhotoLook | null;
+}
+
+/** How far the reading of one photo is. */
+export type PhotoReading =
+  | { readonly state: 'waiting' | 'read' | 'cancelled' }
+  | { readonly state: 'reading'; readonly progress: number; readonly sentence: string }
+  | { readonly state: 'failed'; readonly sentence: string };
+
+export type PhotoLook =
+  | ({ readonly state: 'seen' } & CallValue<'photo.look'>)
+  | { readonly state: 'refused'; readonly sentence: string };
+
+/** One end of a taped distance: a card's chequer corner, or a point picked in the photo (upright pixels). */
+export interface TapeEnd {
+  readonly card: string | null;
+  readonly atPx: Point;
+}
+
+/** A distance that the person measured. */
+export interface Tape {
+  readonly photo: string;
+  readonly from: TapeEnd;
+  readonly to: TapeEnd;
+  readonly lengthMm: number;
+}
+
+/** A distance whose ends are being picked. */
+export interface Taping {
+  readonly photo: string;
+  readonly ends: readonly TapeEnd[];
 }
 
 export interface CaptureState {
-  /** Waiting to be read. */
+  /** Not read yet, being read, or not readable. */
   readonly photos: readonly AddedPhoto[];
+  /** Photos read since the window opened: they can be read again. */
+  readonly kept: readonly AddedPhoto[];
   /** One sentence for each file that could not be taken in. */
   readonly refused: readonly { readonly name: string; readonly sentence: string }[];
   readonly job: { readonly handle: string; readonly progress: number; readonly sentence: string } | null;
@@ -40,6 +78,14 @@ export interface CaptureState {
   /** Measured ruler lengths as typed, millimetres; empty = not measured. */
   readonly rulerX: string;
   readonly rulerY: string;
+  /** Whether photos that show the same cards lying unmoved are joined. */
+  readonly arrangement: Arrangement;
+  /** The piece that the photos show again; null = whichever they show. */
+  readonly again: string | null;
+  readonly tapes: readonly Tape[];
+  readonly taping: Taping | null;
+  /** What is known about phones; null = not asked yet. */
+  readonly phones: CallValue<'phones.list'>['phones'] | null;
 }
 
 export type Shown =
@@ -91,6 +137,8 @@ export interface WindowState {
   /** A change in the making: shown, not yet in the history. */
   readonly draft: { readonly piece: string; readonly shape: Shape } | null;
   readonly shown: Shown | null;
+  /** Whether the map of where lengths can be trusted lies over the picture. */
+  readonly trustShown: { readonly photo: boolean; readonly shot: boolean };
   readonly capture: CaptureState;
   readonly findings: FindingsJson | null;
   readonly checking: boolean;
@@ -126,6 +174,7 @@ export const initialState: WindowState = {
   shown: null,
   capture: {
     photos: [],
+    kept: [],
     refused: [],
     job: null,
     warnings: [],
@@ -133,7 +182,13 @@ export const initialState: WindowState = {
     outline: 'auto',
     rulerX: '',
     rulerY: '',
+    arrangement: 'one-table',
+    again: null,
+    tapes: [],
+    taping: null,
+    phones: null,
   },
+  trustShown: { photo: true, shot: false },
   findings: null,
   checking: false,
   filter: 'to-do',

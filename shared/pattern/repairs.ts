@@ -155,7 +155,7 @@ function splitEdge(shape: Shape, at: Point): Result<Shape> {
   if (place.distanceMm > REPAIR_REACH_MM) return unfit('No edge');
   if (place.atMm < SHORTEST_EDGE_MM || place.atMm > lengthMm - SHORTEST_EDGE_MM)
     return unfit('No edge that goes on to both sides');
-  const id = freeEdgeId(shape.ring, `${edge.id}-2`);
+  const id = freeEdgeId(shape.ring, edge.id);
   const parts: Edge[] = [
     { ...edge, curve: subPath(edge.curve, 0, place.atMm) },
     { ...edge, id, label: `${edge.label} 2`, curve: subPath(edge.curve, place.atMm, lengthMm) },
@@ -379,9 +379,9 @@ export function reseated(shape: Shape, ring: readonly Edge[], heirs: (edgeId: st
 }
 
 function freeEdgeId(ring: readonly Edge[], wanted: string): string {
-  let id = wanted;
-  for (let count = 3; ring.some((edge) => edge.id === id); count++) id = `${wanted}-${count}`;
-  return id;
+  let count = 2;
+  while (ring.some((edge) => edge.id === `${wanted}-${count}`)) count++;
+  return `${wanted}-${count}`;
 }
 
 function freeId(taken: readonly { readonly id: string }[], letter: string): string {

@@ -95,5 +95,7 @@ export interface Capture {
   readonly pieces: readonly TracedPiece[];
   /** Files of the photos that were joined, table by table. */
   readonly joined: readonly (readonly string[])[];
+  /** Why photos with parts of pieces were not joined; also among the warnings. */
+  readonly joinWarnings: readonly Warning[];
   readonly warnings: readonly Warning[];
 }

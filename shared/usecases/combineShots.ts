@@ -13,6 +13,7 @@ export function combineShots(given: readonly CapturedPhoto[], arrangement: Arran
     photos,
     pieces: pieces.map((piece, index) => ({ ...piece, id: `p${index + 1}` })),
     joined: groups,
+    joinWarnings: warnings,
     warnings: [
       ...photos.flatMap((photo) =>
         photo.warnings.map(({ code, message }) => ({ code, message: several ? `${photo.file}: ${message}` : message })),

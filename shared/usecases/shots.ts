@@ -1,5 +1,5 @@
 // The photos of a set: what is kept of each, how they are numbered, and which make room when a photo is read again.
-import type { PatternSet, Shot, ShotPicture, ShotQuality } from '../pattern/model.ts';
+import type { PatternSet, Shape, Shot, ShotPicture, ShotQuality } from '../pattern/model.ts';
 import type { PhotoQuality } from '../vision/plane/photoQuality.ts';
 import type { CapturedPhoto } from './captured.ts';
 
@@ -52,17 +52,18 @@ export function shotSource(shots: readonly string[]): string {
   return `${SHOT_SOURCE}${shots.join('+')}`;
 }
 
+/** The shots that a shape was read from, the first of them the one it is placed in; none for a shape from elsewhere. */
+export function shotsOfShape({ placement, accuracy }: Shape): readonly string[] {
+  const named = accuracy.scaleSources
+    .filter(({ id }) => id.startsWith(SHOT_SOURCE))
+    .flatMap(({ id }) => id.slice(SHOT_SOURCE.length).split('+'));
+  return [...new Set([...(placement === undefined ? [] : [placement.shot]), ...named])];
+}
+
 /** The shots without earlier ones of photos that were read again, as far as no piece needs them. */
 export function withoutReplaced({ shots, pieces }: PatternSet, before: readonly Shot[]): readonly Shot[] {
   const shapes = pieces.flatMap((piece) => [...Object.values(piece.shapes), ...Object.values(piece.before ?? {})]);
-  const needed = new Set(
-    shapes.flatMap(({ placement, accuracy }) => [
-      ...(placement === undefined ? [] : [placement.shot]),
-      ...accuracy.scaleSources
-        .filter(({ id }) => id.startsWith(SHOT_SOURCE))
-        .flatMap(({ id }) => id.slice(SHOT_SOURCE.length).split('+')),
-    ]),
-  );
+  const needed = new Set(shapes.flatMap(shotsOfShape));
   const isReadAgain = ({ file }: Shot): boolean =>
     shots.some((other) => other.file === file && !before.includes(other));
   return shots.filter((shot) => !before.includes(shot) || !isReadAgain(shot) || needed.has(shot.id));

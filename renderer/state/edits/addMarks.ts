@@ -2,11 +2,12 @@
 import type { Point } from '../../../shared/base/points.ts';
 import { pathLengthMm, pointAtLength } from '../../../shared/geometry/arcLength.ts';
 import { nearestOnPath } from '../../../shared/geometry/nearest.ts';
-import { distance } from '../../../shared/geometry/vector.ts';
+import { distance, lerp } from '../../../shared/geometry/vector.ts';
 import type { Grainline, Notch, Shape } from '../../../shared/pattern/model.ts';
 import { seamEdge } from '../../../shared/pattern/seamline.ts';
 import { type MarkRef, nearestOnSeam } from './marks.ts';
 import { nearestEdge } from './outline.ts';
+import { dartMark, kept, notchMark, withNotchKept } from './repairing.ts';
 
 /** Mouth of a new dart before its legs are put in place: a plain small dart. */
 const NEW_DART_MOUTH_MM = 20;
@@ -16,19 +17,19 @@ export function addNotch(shape: Shape, at: Point): { readonly shape: Shape; read
   const { edge, atMm } = nearestOnSeam(shape, at);
   const id = freeId(shape, 'n');
   const notch: Notch = { id, edge, atMm, count: 1, purpose: 'match', mate: { kind: 'unknown' } };
-  return { shape: { ...shape, notches: [...shape.notches, notch] }, ref: { kind: 'notch', id } };
+  const after = { ...shape, notches: [...shape.notches, notch] };
+  const deed = { kind: 'mark-added', mark: notchMark(after, notch) } as const;
+  return { shape: kept(shape, after, deed), ref: { kind: 'notch', id } };
 }
 
 export function setNotch(shape: Shape, id: string, change: Partial<Pick<Notch, 'count' | 'purpose' | 'atMm'>>): Shape {
-  return {
-    ...shape,
-    notches: shape.notches.map((notch) => {
-      if (notch.id !== id) return notch;
-      const lengthMm = seamEdge(shape, notch.edge)?.lengthMm ?? Number.POSITIVE_INFINITY;
-      const atMm = Math.min(Math.max(change.atMm ?? notch.atMm, 0), lengthMm);
-      return { ...notch, ...change, atMm };
-    }),
-  };
+  const notches = shape.notches.map((notch) => {
+    if (notch.id !== id) return notch;
+    const lengthMm = seamEdge(shape, notch.edge)?.lengthMm ?? Number.POSITIVE_INFINITY;
+    const atMm = Math.min(Math.max(change.atMm ?? notch.atMm, 0), lengthMm);
+    return { ...notch, ...change, atMm };
+  });
+  return withNotchKept(shape, { ...shape, notches }, id);
 }
 
 /** A dart whose mouth opens where the nearest edge is, its point at `apex`. */
@@ -41,14 +42,16 @@ export function addDart(shape: Shape, mouth: Point, apex: Point): { readonly sha
   const id = freeId(shape, 'd');
   const leg = (mm: number) => pointAtLength(edge.curve, mm).point;
   const dart = { id, edge: edge.id, legs: [leg(middle - half), leg(middle + half)] as const, apex, foldTo: null };
-  return { shape: { ...shape, darts: [...shape.darts, dart] }, ref: { kind: 'dart-apex', id } };
+  const after = { ...shape, darts: [...shape.darts, dart] };
+  return { shape: kept(shape, after, { kind: 'mark-added', mark: dartMark(dart) }), ref: { kind: 'dart-apex', id } };
 }
 
 /** A grainline from one point to another; nothing when both are the same. */
 export function setGrainline(shape: Shape, from: Point, to: Point): Shape {
   if (distance(from, to) === 0) return shape;
   const heads: Grainline['heads'] = shape.grainline?.heads ?? 2;
-  return { ...shape, grainline: { from, to, heads } };
+  const mark = { kind: 'grainline', from, to, heads } as const;
+  return kept(shape, { ...shape, grainline: { from, to, heads } }, { kind: 'mark-added', mark });
 }
 
 /** Takes the mark off; corners and points of the line stay, since the line needs them. */
@@ -57,13 +60,25 @@ export function removeMark(shape: Shape, ref: MarkRef): Shape {
     case 'corner':
     case 'control':
       return shape;
-    case 'notch':
-      return { ...shape, notches: shape.notches.filter(({ id }) => id !== ref.id) };
+    case 'notch': {
+      const gone = shape.notches.find(({ id }) => id === ref.id);
+      if (gone === undefined) return shape;
+      const after = { ...shape, notches: shape.notches.filter((notch) => notch !== gone) };
+      return kept(shape, after, { kind: 'mark-removed', mark: 'notch', at: notchMark(shape, gone).at });
+    }
     case 'dart-leg':
-    case 'dart-apex':
-      return { ...shape, darts: shape.darts.filter(({ id }) => id !== ref.id) };
-    case 'grain':
-      return { ...shape, grainline: null };
+    case 'dart-apex': {
+      const gone = shape.darts.find(({ id }) => id === ref.id);
+      if (gone === undefined) return shape;
+      const after = { ...shape, darts: shape.darts.filter((dart) => dart !== gone) };
+      return kept(shape, after, { kind: 'mark-removed', mark: 'dart', at: gone.apex });
+    }
+    case 'grain': {
+      const { grainline } = shape;
+      if (grainline === null) return shape;
+      const at = lerp(grainline.from, grainline.to, 0.5);
+      return kept(shape, { ...shape, grainline: null }, { kind: 'mark-removed', mark: 'grainline', at });
+    }
   }
 }
 

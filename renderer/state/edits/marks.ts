@@ -8,6 +8,7 @@ import { add, distance, lerp, sub } from '../../../shared/geometry/vector.ts';
 import type { Dart, Shape } from '../../../shared/pattern/model.ts';
 import { seamEdge, seamlineOf } from '../../../shared/pattern/seamline.ts';
 import { moveControl, moveCorner } from './outline.ts';
+import { dartMark, kept, withNotchKept } from './repairing.ts';
 
 export type MarkRef =
   | { readonly kind: 'corner'; readonly index: number }
@@ -82,7 +83,7 @@ export function moveMark(shape: Shape, ref: MarkRef, to: Point): Shape {
     case 'control':
       return moveControl(shape, ref.edge, ref.index, to);
     case 'notch':
-      return moveNotchTo(shape, ref.id, to);
+      return withNotchKept(shape, moveNotchTo(shape, ref.id, to), ref.id);
     case 'dart-leg':
       return withDart(shape, ref.id, (dart) => {
         const curve = shape.ring.find(({ id }) => id === dart.edge)?.curve;
@@ -92,7 +93,7 @@ export function moveMark(shape: Shape, ref: MarkRef, to: Point): Shape {
     case 'dart-apex':
       return withDart(shape, ref.id, (dart) => ({ ...dart, apex: to }));
     case 'grain':
-      return moveGrain(shape, ref.part, to);
+      return grainKept(shape, moveGrain(shape, ref.part, to));
     default:
       return assertNever(ref);
   }
@@ -149,7 +150,18 @@ export function nearestOnSeam(
 }
 
 function withDart(shape: Shape, id: string, change: (dart: Dart) => Dart): Shape {
-  return { ...shape, darts: shape.darts.map((dart) => (dart.id === id ? change(dart) : dart)) };
+  const before = shape.darts.find((dart) => dart.id === id);
+  if (before === undefined) return shape;
+  const next = change(before);
+  const after = { ...shape, darts: shape.darts.map((dart) => (dart === before ? next : dart)) };
+  return kept(shape, after, { kind: 'mark-moved', from: before.apex, mark: dartMark(next) });
+}
+
+function grainKept(before: Shape, after: Shape): Shape {
+  const [was, is] = [before.grainline, after.grainline];
+  if (was === null || is === null || was === is) return after;
+  const from = lerp(was.from, was.to, 0.5);
+  return kept(before, after, { kind: 'mark-moved', from, mark: { kind: 'grainline', ...is } });
 }
 
 function moveGrain(shape: Shape, part: 'from' | 'to' | 'whole', to: Point): Shape {

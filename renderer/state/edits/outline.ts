@@ -2,13 +2,13 @@
 // still closes; corner i lies at the end of edge i.
 import type { Point } from '../../../shared/base/points.ts';
 import { pathLengthMm, pointAtLength, subPath } from '../../../shared/geometry/arcLength.ts';
-import { type CubicPath, endTangent, joinPaths, slicePath, tangentAt } from '../../../shared/geometry/cubicPath.ts';
+import { type CubicPath, endTangent, tangentAt } from '../../../shared/geometry/cubicPath.ts';
 import { fitCubicPath } from '../../../shared/geometry/fitCubics.ts';
 import { flattenPath } from '../../../shared/geometry/flatten.ts';
 import { nearestOnPath } from '../../../shared/geometry/nearest.ts';
 import { add, distance, norm, scale, sub, turnDeg } from '../../../shared/geometry/vector.ts';
 import type { Edge, Shape } from '../../../shared/pattern/model.ts';
-import { withRing } from './settleMarks.ts';
+import { repaired, tryRepair } from './repairing.ts';
 
 /** Handles that lie this straight through their point are a smooth join and stay one. */
 const SMOOTH_DEG = 2;
@@ -22,17 +22,10 @@ const PULL_STEP_MM = 2;
 /** Shorter strokes are a slip of the hand, not a line. */
 const LEAST_STROKE_MM = 5;
 
-/** The corner at the end of edge `index`, moved; both edges follow, most near the corner and not at all at their far ends. */
+/** The corner at the end of edge `index`, moved; both edges are turned and stretched about their other ends. */
 export function moveCorner(shape: Shape, index: number, to: Point): Shape {
-  const count = shape.ring.length;
-  const at = shape.ring[index]!.curve.at(-1)!;
-  const delta = sub(to, at);
-  if (norm(delta) === 0) return shape;
-  const ring = [...shape.ring];
-  ring[index] = { ...ring[index]!, curve: fadeFrom(ring[index]!.curve, 'end', delta) };
-  const next = (index + 1) % count;
-  ring[next] = { ...ring[next]!, curve: fadeFrom(ring[next]!.curve, 'start', delta) };
-  return withRing(shape, ring);
+  const from = shape.ring[index]!.curve.at(-1)!;
+  return distance(from, to) === 0 ? shape : repaired(shape, { kind: 'corner-moved', from, to });
 }
 
 /** Control point `index` of an edge moved: a corner, a point on the line with its handles, or one handle. */
@@ -43,7 +36,12 @@ export function moveControl(shape: Shape, edgeId: string, index: number, to: Poi
   if (index === 0) return moveCorner(shape, (place + shape.ring.length - 1) % shape.ring.length, to);
   if (index === edge.curve.length - 1) return moveCorner(shape, place, to);
   const curve = index % 3 === 0 ? moveAnchor(edge.curve, index, to) : moveHandle(edge.curve, index, to);
-  return withCurve(shape, place, curve);
+  // The cubics that changed: between the joints before and after.
+  const changed = curve.flatMap((point, i) => (point === edge.curve[i] ? [] : [i]));
+  const [first, last] = [changed[0], changed.at(-1)];
+  if (first === undefined || last === undefined) return shape;
+  const stretch = curve.slice(3 * Math.floor((first - 1) / 3), 3 * Math.ceil((last + 1) / 3) + 1);
+  return repaired(shape, { kind: 'stretch-redrawn', curve: stretch });
 }
 
 /**
@@ -51,8 +49,7 @@ export function moveControl(shape: Shape, edgeId: string, index: number, to: Poi
  * sides follows smoothly, corners stay.
  */
 export function pullEdge(shape: Shape, edgeId: string, atMm: number, to: Point, reachMm: number): Shape {
-  const place = shape.ring.findIndex((edge) => edge.id === edgeId);
-  const edge = shape.ring[place];
+  const edge = shape.ring.find(({ id }) => id === edgeId);
   if (edge === undefined) return shape;
   const lengthMm = pathLengthMm(edge.curve);
   const delta = sub(to, pointAtLength(edge.curve, atMm).point);
@@ -71,13 +68,12 @@ export function pullEdge(shape: Shape, edgeId: string, atMm: number, to: Point, 
     ...(from > 0 ? { startTangent: endTangent(before) } : {}),
     ...(until < lengthMm ? { endTangent: tangentAt(after, 0) } : {}),
   });
-  return withCurve(shape, place, spliced(from > 0 ? before : null, fitted, until < lengthMm ? after : null));
+  return repaired(shape, { kind: 'stretch-redrawn', curve: fitted });
 }
 
 /** The part of the edge between the ends of a drawn stroke, replaced by the stroke; null when the stroke is too short. */
 export function redrawStretch(shape: Shape, edgeId: string, stroke: readonly Point[]): Shape | null {
-  const place = shape.ring.findIndex((edge) => edge.id === edgeId);
-  const edge = shape.ring[place];
+  const edge = shape.ring.find(({ id }) => id === edgeId);
   const [first, last] = [stroke[0], stroke.at(-1)];
   if (edge === undefined || first === undefined || last === undefined) return null;
   const [a, b] = [nearestOnPath(edge.curve, first), nearestOnPath(edge.curve, last)];
@@ -86,17 +82,9 @@ export function redrawStretch(shape: Shape, edgeId: string, stroke: readonly Poi
   const [start, end] = forward ? [a, b] : [b, a];
   const drawn = forward ? stroke : stroke.toReversed();
   const line = [start.point, ...drawn.slice(1, -1), end.point];
-  const count = (edge.curve.length - 1) / 3;
   const fitted = fitCubicPath(line, { toleranceMm: DRAWN_FIT_MM });
-  return withCurve(
-    shape,
-    place,
-    spliced(
-      start.t > 0 ? slicePath(edge.curve, 0, start.t) : null,
-      fitted,
-      end.t < count ? slicePath(edge.curve, end.t, count) : null,
-    ),
-  );
+  const made = tryRepair(shape, { kind: 'stretch-redrawn', curve: fitted });
+  return made.ok ? made.value : null;
 }
 
 /** The edge whose traced line is nearest to a point, and where on it. */
@@ -118,24 +106,6 @@ export function outlineOf(shape: Shape): Point[] {
   return shape.ring.flatMap((edge) => flattenPath(edge.curve, CHORD_MM).slice(0, -1));
 }
 
-function withCurve(shape: Shape, place: number, curve: CubicPath): Shape {
-  return withRing(
-    shape,
-    shape.ring.map((edge, i) => (i === place ? { ...edge, curve } : edge)),
-  );
-}
-
-/** Every control point moved by its share of delta: all at one end, none at the other, by length along the control polygon. */
-function fadeFrom(curve: CubicPath, end: 'start' | 'end', delta: Point): CubicPath {
-  const along = [0];
-  for (let i = 1; i < curve.length; i++) along.push(along[i - 1]! + distance(curve[i - 1]!, curve[i]!));
-  const total = along.at(-1)!;
-  return curve.map((point, i) => {
-    const ratio = total === 0 ? 1 : along[i]! / total;
-    return add(point, scale(delta, end === 'end' ? ratio : 1 - ratio));
-  });
-}
-
 function moveAnchor(curve: CubicPath, index: number, to: Point): CubicPath {
   const delta = sub(to, curve[index]!);
   return curve.map((point, i) => (Math.abs(i - index) <= 1 ? add(point, delta) : point));
@@ -153,8 +123,4 @@ function moveHandle(curve: CubicPath, index: number, to: Point): CubicPath {
   if (!isSmooth || lengthMm === 0) return moved;
   const turned = add(anchor, scale(sub(anchor, to), distance(other, anchor) / lengthMm));
   return moved.map((point, i) => (i === otherIndex ? turned : point));
-}
-
-function spliced(before: CubicPath | null, middle: CubicPath, after: CubicPath | null): CubicPath {
-  return joinPaths([before, middle, after].filter((part) => part !== null));
 }

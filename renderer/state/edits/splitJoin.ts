@@ -6,6 +6,7 @@ import { nearestOnPath } from '../../../shared/geometry/nearest.ts';
 import type { Edge, EdgeSpan, PatternSet, Piece, SeamSide, Shape } from '../../../shared/pattern/model.ts';
 import { type SeamEdge, seamEdge, seamlineOf } from '../../../shared/pattern/seamline.ts';
 import { replacePiece } from './pieces.ts';
+import { kept } from './repairing.ts';
 
 /** Cuts nearer than this to an end would leave an edge of nothing. */
 const LEAST_PART_RATIO = 0.005;
@@ -44,7 +45,8 @@ function splitShape(shape: Shape, edgeId: string, newId: string, ratio: number):
   const first: Edge = { ...edge, curve: subPath(edge.curve, 0, ratio * lengthMm), sigmaMm: null };
   const second: Edge = { ...edge, id: newId, curve: subPath(edge.curve, ratio * lengthMm, lengthMm), sigmaMm: null };
   const ring = shape.ring.flatMap((one) => (one === edge ? [first, second] : [one]));
-  return resettled(shape, ring, (id) => (id === edgeId ? [edgeId, newId] : [id]));
+  const after = resettled(shape, ring, (id) => (id === edgeId ? [edgeId, newId] : [id]));
+  return kept(shape, after, { kind: 'edge-split', at: first.curve.at(-1)! });
 }
 
 function joinShape(shape: Shape, edgeId: string, nextId: string): Shape {
@@ -53,7 +55,8 @@ function joinShape(shape: Shape, edgeId: string, nextId: string): Shape {
   if (edge === undefined || next === undefined) return shape;
   const joined: Edge = { ...edge, curve: joinPaths([edge.curve, next.curve]), sigmaMm: null };
   const ring = shape.ring.filter((one) => one !== next).map((one) => (one === edge ? joined : one));
-  return resettled(shape, ring, (id) => (id === nextId ? [edgeId] : [id]));
+  const after = resettled(shape, ring, (id) => (id === nextId ? [edgeId] : [id]));
+  return kept(shape, after, { kind: 'edges-joined', at: next.curve[0]! });
 }
 
 /** Marks found again on the candidates among the new edges, nearest to where they lay. */

@@ -1,0 +1,31 @@
+// Unsure stretches in words, worked out once for each shape: the canvas asks again at every frame.
+import type { Shape, UnsureReason } from '../../shared/pattern/model.ts';
+import { type UnsureSpan, unsureSpans } from '../../shared/pattern/unsureSpans.ts';
+
+const known = new WeakMap<Shape, readonly UnsureSpan[]>();
+
+export function unsureSpansOf(shape: Shape): readonly UnsureSpan[] {
+  const before = known.get(shape);
+  if (before !== undefined) return before;
+  const spans = unsureSpans(shape);
+  known.set(shape, spans);
+  return spans;
+}
+
+export function unsureWord(reason: UnsureReason): string {
+  switch (reason) {
+    case 'weak-edge':
+      return 'hardly visible';
+    case 'covered':
+      return 'something lay over it';
+    case 'shadow':
+      return 'in shadow';
+    case 'gap':
+      return 'bridged';
+  }
+}
+
+/** "Unsure from 40 to 95 mm: something lay over it." */
+export function unsureSentence({ fromMm, toMm, reason }: UnsureSpan): string {
+  return `Unsure from ${fromMm.toFixed(0)} to ${toMm.toFixed(0)} mm: ${unsureWord(reason)}.`;
+}
