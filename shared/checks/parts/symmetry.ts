@@ -40,7 +40,8 @@ function unevennessOf(shape: Shape, withinMm: number): Unevenness {
   );
   const around = [...outline, outline[0]!];
   const lengthMm = around.slice(1).reduce((sum, p, i) => sum + distance(around[i]!, p), 0);
-  const places = resamplePolyline(around, lengthMm / PLACES).slice(0, -1);
+  // The step of half a place less: rounding of the length never makes it one place more.
+  const places = resamplePolyline(around, lengthMm / (PLACES - 1 / 2)).slice(0, -1);
   const centre = polygonCentroid(outline);
   const reach = places.map((p) => distance(p, centre));
   const marks = marksOf(shape);
