@@ -2,7 +2,7 @@
 // whether it is checked for the first time or after a change of a set that was checked before.
 import { keepSame } from '../base/sameValue.ts';
 import type { PatternSet } from '../pattern/model.ts';
-import { contextOf } from './context.ts';
+import { type CheckContext, contextOf } from './context.ts';
 import type { Finding } from './finding.ts';
 import { countFindings, type FindingCounts, inReadingOrder } from './findings.ts';
 import { makeMemory } from './memory.ts';
@@ -21,7 +21,7 @@ export function runChecks(set: PatternSet, rules: readonly Rule[] = RULES): Chec
   const context = contextOf(set);
   return resultOf(
     rules.flatMap((rule) => rule.evaluate(context)),
-    set,
+    context,
   );
 }
 
@@ -37,11 +37,11 @@ export function makeChecker(rules: readonly Rule[] = RULES): Check {
     const { context, recall } = memory.begin(last);
     const judged = rules.flatMap((rule) => rule.evaluate(context, recall));
     memory.end();
-    return resultOf(judged, last);
+    return resultOf(judged, context);
   };
 }
 
-function resultOf(judged: readonly Judged[], set: PatternSet): CheckResult {
-  const findings = inReadingOrder(nestCauses(judged, set.baseSize));
+function resultOf(judged: readonly Judged[], context: CheckContext): CheckResult {
+  const findings = inReadingOrder(nestCauses(judged, context));
   return { findings, counts: countFindings(findings) };
 }

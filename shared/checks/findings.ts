@@ -2,6 +2,7 @@
 // what is unsure, and clear results last.
 import type { Finding, Gravity, Verdict } from './finding.ts';
 import { byGravity } from './gravity.ts';
+import { piecesOf } from './oddPiece.ts';
 
 export interface FindingCounts {
   /** Faults by gravity, causes only: what is nested under a cause is not counted again. */
@@ -16,11 +17,47 @@ export interface FindingCounts {
 
 const VERDICT_ORDER: readonly Verdict[] = ['fault', 'unsure', 'clear', 'not-applicable'];
 
-/** Stable: findings of equal weight keep the order of the registry and of the set. */
+/**
+ * Gravest first; of equally grave ones what must be right before the rest means anything: the outline, then how the pieces
+ * lie and what changed, then measures; and the piece that most findings speak of before its partners. Stable beyond that.
+ */
 export function inReadingOrder(findings: readonly Finding[]): Finding[] {
-  return findings.toSorted(
-    (a, b) => VERDICT_ORDER.indexOf(a.verdict) - VERDICT_ORDER.indexOf(b.verdict) || byGravity(a.gravity, b.gravity),
-  );
+  const evidence = new Map<string, number>();
+  for (const finding of findings) {
+    if (finding.verdict !== 'fault') continue;
+    for (const piece of piecesOf(finding)) evidence.set(piece, (evidence.get(piece) ?? 0) + 1);
+  }
+  const most = (finding: Finding) =>
+    finding.verdict === 'fault' ? Math.max(0, ...piecesOf(finding).map((piece) => evidence.get(piece) ?? 0)) : 0;
+  return findings
+    .map((finding) => ({ finding, turn: turnOf(finding), evidence: most(finding) }))
+    .sort(
+      (a, b) =>
+        VERDICT_ORDER.indexOf(a.finding.verdict) - VERDICT_ORDER.indexOf(b.finding.verdict) ||
+        byGravity(a.finding.gravity, b.finding.gravity) ||
+        a.turn - b.turn ||
+        b.evidence - a.evidence,
+    )
+    .map(({ finding }) => finding);
+}
+
+/** What to mend first among equally grave faults. */
+const TURNS: readonly (readonly string[])[] = [
+  [
+    'piece-missing',
+    'outline-crosses',
+    'tracing-wobble',
+    'curve-kink',
+    'fold-bent',
+    'fold-in-opening',
+    'fold-on-uneven',
+  ],
+  ['same-side', 'turned-round', 'left-behind', 'size-strayed', 'size-differs', 'notch-ungraded'],
+];
+
+function turnOf({ rule, verdict }: Finding): number {
+  const turn = verdict === 'fault' ? TURNS.findIndex((rules) => rules.includes(rule)) : -1;
+  return turn < 0 ? TURNS.length : turn;
 }
 
 export function countFindings(findings: readonly Finding[]): FindingCounts {

@@ -1,7 +1,9 @@
 // One cause is one finding. Faults of one seam in one size that follow from each other are nested under the one that
 // explains them; everything that waits for a better measurement becomes one request to measure again.
+import type { CheckContext } from './context.ts';
 import type { Finding } from './finding.ts';
 import { graverOf } from './gravity.ts';
+import { oddPieces, seamOf, sizeOf } from './oddPiece.ts';
 import type { Judged } from './rule.ts';
 
 /** What a wrong length of one side says elsewhere. */
@@ -52,11 +54,21 @@ const EXPLAINS: readonly { readonly cause: string; readonly follows: readonly st
 /** Rules that one crossing outline makes meaningless for the same piece and size. */
 const OUTLINE_RULE = 'outline-crosses';
 
-/** @param baseSize leads when the same fault is found in several sizes */
-export function nestCauses(judged: readonly Judged[], baseSize: string): Finding[] {
+/** The base size of the set leads when the same fault is found in several sizes. */
+export function nestCauses(judged: readonly Judged[], context: CheckContext): Finding[] {
   const bySeam = inGroups(judged, ({ finding }) => seamAndSize(finding), explained);
-  const byPiece = inGroups(bySeam, ({ finding }) => onePieceAndSize(finding), underCrossedOutline);
-  return oneForAllSizes(oneRequest(byPiece), baseSize);
+  const byEdge = inGroups(
+    bySeam,
+    ({ finding }) => sizeOf(finding) ?? null,
+    (group) => underWrongLength(group, context),
+  );
+  const byPiece = inGroups(byEdge, ({ finding }) => onePieceAndSize(finding), underCrossedOutline);
+  const byOddPiece = inGroups(
+    byPiece,
+    ({ finding }) => sizeOf(finding) ?? null,
+    (group) => underOddPiece(group, context),
+  );
+  return oneForAllSizes(oneRequest(byOddPiece), context.set.baseSize);
 }
 
 /** Nests the faults that share a place among themselves; everything else passes through in its order. */
@@ -92,6 +104,45 @@ function underCrossedOutline(group: readonly Judged[]): readonly Judged[] {
   const head = group.find((j) => j.finding.rule === OUTLINE_RULE);
   const tail = group.filter((j) => j !== head);
   return head === undefined || tail.length === 0 ? group : nested(group, head, tail);
+}
+
+/**
+ * An edge that turns sharply, as it does where a dart or a pleat opens, and lies on the longer side of a seam: a mouth that
+ * was not closed, or not traced. A kink on the shorter side is something else.
+ */
+function underWrongLength(group: readonly Judged[], context: CheckContext): readonly Judged[] {
+  let open = group;
+  for (const kink of group.filter((j) => j.finding.rule === KINK_RULE)) {
+    const head = open.find(
+      ({ finding }) => WRONG_LENGTH.includes(finding.rule) && isOnLongerSide(kink.finding, finding, context),
+    );
+    if (head !== undefined) open = nested(open, head, [kink]);
+  }
+  return open;
+}
+
+function isOnLongerSide({ subjects: [at] }: Finding, finding: Finding, context: CheckContext): boolean {
+  const seam = context.set.seams.find(({ id }) => id === seamOf(finding));
+  const walk = seam === undefined ? null : context.walk(seam, sizeOf(finding) ?? '');
+  if (seam === undefined || walk === null || !walk.ok) return false;
+  const longer = seam.sides[walk.value.difference.valueMm > 0 ? 1 : 0];
+  return longer.some(({ piece, edge }) => piece === at?.piece && edge === at.edge);
+}
+
+const KINK_RULE = 'curve-kink';
+const WRONG_LENGTH: readonly string[] = ['trim-differs', 'length-differs'];
+
+/** Faults of several seams that one piece explains. */
+function underOddPiece(group: readonly Judged[], context: CheckContext): readonly Judged[] {
+  let open = group;
+  for (const { members, sentence } of oddPieces(group, context)) {
+    const [head, ...tail] = members.filter((member) => open.includes(member));
+    if (head === undefined) continue;
+    const said = { ...head, finding: { ...head.finding, sentence: `${head.finding.sentence} ${sentence}` } };
+    const others = open.map((j) => (j === head ? said : j));
+    open = tail.length === 0 ? others : nested(others, said, tail);
+  }
+  return open;
 }
 
 function nested(open: readonly Judged[], head: Judged, tail: readonly Judged[]): Judged[] {
@@ -149,14 +200,10 @@ function oneForAllSizes(findings: readonly Finding[], baseSize: string): Finding
     const head = group.find((f) => sizeOf(f) === baseSize) ?? group[0]!;
     const others = group.filter((f) => f !== head);
     if (others.length === 0) return head;
-    const sizes = others.map(sizeOf).join(', ');
+    const sizes = others.map((f) => sizeOf(f) ?? '').join(', ');
     const all = under(head, others);
     return { ...all, sentence: `${head.sentence} The same in ${others.length === 1 ? 'size' : 'sizes'} ${sizes}.` };
   });
-}
-
-function sizeOf(finding: Finding): string {
-  return finding.subjects.find((s) => s.size !== undefined)?.size ?? '';
 }
 
 /** A finding about one piece alone. */
