@@ -136,6 +136,37 @@ ends of a ruler that lies in it, are given in pixels of the upright photo: --tap
     );
 
   program
+    .command('fit')
+    .description(
+      'Measure the finished garment against a body: ease level by level, what goes on, which size to start from.',
+    )
+    .argument('<set>', 'a set file, a set.json or an unpacked set folder')
+    .option('--body <name>', 'a body of the set, a file with one (CSV, JSON), or TABLE:SIZE of a published table')
+    .option('--size <name>', 'the size to judge; default: the one that is sewn for this body')
+    .option('--set <measures>', 'type measures in, e.g. bust=920,waist=76cm; none takes one away')
+    .option('--wanted <class>', 'how closely it is to fit: close, fitted, semi-fitted, loose, "very loose"; or none')
+    .option('--table <table>', 'take the bodies of the sizes from a file (CSV, JSON) or a published table (see below)')
+    .option('--remove <name>', 'take a body out of the set')
+    .option('--fabric <width>', 'how wide the cloth is between the selvages; or none')
+    .option('--out <file>', 'write the changed set here (FILE.notchwise); without it the given set file is written')
+    .addOption(json())
+    .addHelpText(
+      'after',
+      `
+Measures: height, head, neck, shoulders, bust, waist, hip, hip depth, biceps, hand, thigh, foot, across back, across front,
+shoulder, back length, sleeve length, crotch depth, inseam, skirt length. Millimetres, or 92cm, or 36 1/4in.
+A body named as a size is the one that size was drafted for; any other is a person who sews one of the sizes.
+A table has a size in each row and a measure in each column, or the other way round; its first cell may say the unit:
+  size (cm),bust,waist,hip
+  M,92,76,98
+Published tables, as examples: d5585-curvy, d5585-straight, us-paper-misses, children-92-122. Which column is which size:
+  fit dress.notchwise --table us-paper-misses:S=10,M=12,L=14`,
+    )
+    .action(async (set: string, options) =>
+      setExit(await (await import('./commands/fit.ts')).fit(set, options, around)),
+    );
+
+  program
     .command('report')
     .description('Write the findings, drawn on the pieces, with each seam laid out straight.')
     .argument('<set>', 'a set file, a set.json or an unpacked set folder')

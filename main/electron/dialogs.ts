@@ -13,6 +13,7 @@ const FILTERS = {
   set: [{ name: 'Sets', extensions: ['notchwise', 'json'] }],
   photos: [{ name: 'Photos', extensions: ['jpg', 'jpeg', 'png', 'webp', 'tif', 'tiff', 'heic', 'heif', 'avif'] }],
   drawings: [{ name: 'Drawings', extensions: ['svg'] }],
+  table: [{ name: 'Tables of measurements', extensions: ['csv', 'tsv', 'txt', 'json'] }],
 } as const;
 
 export function makeDialogs(port: DialogPort, startFolder: string): Dialogs {
@@ -21,7 +22,7 @@ export function makeDialogs(port: DialogPort, startFolder: string): Dialogs {
       const { canceled, filePaths } = await port.showOpenDialog({
         defaultPath: startFolder,
         filters: FILTERS[kind].map(({ name, extensions }) => ({ name, extensions: [...extensions] })),
-        properties: kind === 'set' ? ['openFile'] : ['openFile', 'multiSelections'],
+        properties: kind === 'set' || kind === 'table' ? ['openFile'] : ['openFile', 'multiSelections'],
       });
       return canceled ? [] : filePaths;
     },

@@ -5,7 +5,7 @@ import { fail, ok, type Result } from '../../shared/base/result.ts';
 import type { destination, source, written } from '../../shared/contract/values.ts';
 import type { MadeFile } from '../../shared/usecases/madeFile.ts';
 import { fileNameFor } from '../files/setStore.ts';
-import type { HostParts } from './parts.ts';
+import type { FileKind, HostParts } from './parts.ts';
 
 type Destination = z.output<typeof destination>;
 type Source = z.output<typeof source>;
@@ -55,11 +55,7 @@ export async function targetPath(
 }
 
 /** The files that the person chose or gave, read. */
-export async function receive(
-  parts: HostParts,
-  from: Source,
-  kind: 'set' | 'photos' | 'drawings',
-): Promise<Result<readonly NamedBytes[]>> {
+export async function receive(parts: HostParts, from: Source, kind: FileKind): Promise<Result<readonly NamedBytes[]>> {
   if (from.kind === 'given') return ok(from.files.map((file) => ({ ...file, path: null })));
   if (parts.dialogs === null) return noDialogs();
   const paths = await parts.dialogs.pickFiles(kind);

@@ -20,6 +20,7 @@ import { type CaptureWork, capturePhotos } from './captureJob.ts';
 import { changeHandlers } from './changes.ts';
 import { deliver, receive, targetPath } from './delivery.ts';
 import { type DocumentState, type Documents, openDocuments, shown } from './documents.ts';
+import { fitHandlers } from './fit.ts';
 import { makeJobs } from './jobs.ts';
 import { lookHandlers } from './looking.ts';
 import { modelOf } from './modelOf.ts';
@@ -142,6 +143,7 @@ export async function makeHost(parts: HostParts): Promise<Result<Host>> {
       return read.ok ? ok({ ...verify(read.value).findings }) : read;
     },
     ...changeHandlers,
+    ...fitHandlers(parts),
     'report.html': async ({ set }) => {
       const read = modelOf(set);
       return read.ok ? ok({ html: reportOf(read.value) }) : read;

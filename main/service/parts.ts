@@ -5,9 +5,12 @@ import type { Disk } from '../files/disk.ts';
 import type { UserFolders } from '../files/userFolders.ts';
 import type { WorkerPool } from '../imaging/workerPool.ts';
 
+/** What is to be chosen; `table`: body measurements as CSV or JSON. */
+export type FileKind = 'set' | 'photos' | 'drawings' | 'table';
+
 /** File dialogs of the desktop. Each gives null (or nothing) when the person changes their mind. */
 export interface Dialogs {
-  readonly pickFiles: (kind: 'set' | 'photos' | 'drawings') => Promise<readonly string[]>;
+  readonly pickFiles: (kind: FileKind) => Promise<readonly string[]>;
   readonly pickTarget: (suggestedName: string) => Promise<string | null>;
 }
 

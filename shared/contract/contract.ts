@@ -4,6 +4,7 @@
 import * as z from 'zod';
 import { captureCalls, captureEvents, startArgs } from './captureCalls.ts';
 import { changeCalls } from './changeCalls.ts';
+import { fitCalls } from './fitCalls.ts';
 import {
   bytes,
   destination,
@@ -113,6 +114,7 @@ export const calls = {
   'checks.run': { args: z.strictObject({ set: setDocument }), value: findingsDocument },
 
   ...changeCalls,
+  ...fitCalls,
 
   'report.html': { args: z.strictObject({ set: setDocument }), value: z.strictObject({ html: z.string() }) },
   export: {

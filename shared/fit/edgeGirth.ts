@@ -55,7 +55,7 @@ export function bandOn(
       );
       if (!onEdges) continue;
       const times = timesCompared(walk, edges);
-      const lapMm = side === 1 ? walk.seam.overlapMm : -walk.seam.overlapMm;
+      const lapMm = side === walk.lap.side ? walk.lap.lengthMm : -walk.lap.lengthMm;
       const lap = makeLength(lapMm, new Map(), 0);
       const length = addLength(NO_LENGTH, addLength(walk.compared[side], lap, -1), times);
       return { walk, side, length, join: walk.seam.join, lapMm };

@@ -185,19 +185,32 @@ function around(
   );
 }
 
-function levelOptions({ walks, measuring }: Garment, isPart: (piece: Piece) => boolean) {
-  return { walks, isPart, endsAt: ['rise'], assumedAllowanceSigmaMm: measuring.assumedAllowanceSigmaMm };
+function levelOptions({ walks, measuring, pieces }: Garment, isPart: (piece: Piece) => boolean) {
+  return { walks, pieces, isPart, endsAt: ['rise'], assumedAllowanceSigmaMm: measuring.assumedAllowanceSigmaMm };
 }
 
-/** The upper end of the side edge: beside the armhole, or away from waist and hem. */
+/** The lower end of the armhole; without one, the upper end of the side edge, away from waist and hem. */
 function underarmOf(entry: Traced): LevelStart[] {
+  const at = (seam: SeamEdge, end: 'start' | 'end'): LevelStart => ({
+    ...entry,
+    place: { edge: seam.edge.id, atMm: end === 'start' ? 0 : seam.lengthMm },
+  });
+  const sides = [...edgesNamed(entry.shape, 'side'), ...panelSeams(entry)];
+  for (const side of sides) {
+    const { before, after } = neighbours(entry.shape, side.index);
+    if (normalLabel(before.edge.label) === 'armhole') return [at(side, 'start')];
+    if (normalLabel(after.edge.label) === 'armhole') return [at(side, 'end')];
+  }
   const [side] = edgesNamed(entry.shape, 'side');
   if (side === undefined) return [];
-  const { before, after } = neighbours(entry.shape, side.index);
-  const isBelow = ({ edge }: SeamEdge) => edge.role === 'hem' || ['hem', 'waist'].includes(normalLabel(edge.label));
-  const isArmhole = ({ edge }: SeamEdge) => normalLabel(edge.label) === 'armhole';
-  const atStart = isArmhole(before) || (!isArmhole(after) && !isBelow(before));
-  return [{ ...entry, place: { edge: side.edge.id, atMm: atStart ? 0 : side.lengthMm } }];
+  const { before } = neighbours(entry.shape, side.index);
+  const isBelow = before.edge.role === 'hem' || ['hem', 'waist'].includes(normalLabel(before.edge.label));
+  return [at(side, isBelow ? 'end' : 'start')];
+}
+
+/** The seams of a panel under the arm. */
+function panelSeams({ shape }: Traced): readonly SeamEdge[] {
+  return seamlineOf(shape).edges.filter(({ edge }) => /^princess\b/.test(normalLabel(edge.label)));
 }
 
 /** The side edge and which of its ends lies at the waist. */

@@ -35,13 +35,15 @@ export interface LevelOptions {
   readonly walks: readonly SeamWalk[];
   /** How far an assumed allowance may be off, 1 sigma. */
   readonly assumedAllowanceSigmaMm: number;
+  /** All pieces, in the order in which the parts come back. */
+  readonly pieces: readonly Traced[];
   /** Pieces that the level may run onto. */
   readonly isPart: (piece: Piece) => boolean;
   /** Names of edges at which the level ends although they are sewn: a trouser's rise. */
   readonly endsAt: readonly string[];
 }
 
-/** Every piece is crossed once, from the first place at which the level reaches it. */
+/** Both ways round: every piece is crossed once, from the first place at which the level reaches it. */
 export function levelFrom(starts: readonly LevelStart[], options: LevelOptions): Level {
   const parts = new Map<string, LevelPart>();
   const queue = [...starts];
@@ -50,7 +52,7 @@ export function levelFrom(starts: readonly LevelStart[], options: LevelOptions):
     if (parts.has(piece.id)) continue;
     const direction = lengthwise(next);
     if (direction === null) return { ok: false, error: { kind: 'no-direction', piece } };
-    const line = acrossFrom(shape, place, direction);
+    const line = acrossFrom(shape, place, direction) ?? acrossFrom(shape, besideHollow(shape, place), direction);
     if (line === null) return { ok: false, error: { kind: 'no-width', piece } };
     const extension = buttonExtension(shape);
     const beyondMm = extension?.edge === line.end.edge ? extension.mm : 0;
@@ -64,6 +66,7 @@ export function levelFrom(starts: readonly LevelStart[], options: LevelOptions):
         assumedAllowanceSigmaMm: options.assumedAllowanceSigmaMm,
       }),
     });
+    queue.push(...partnersAt(piece, place, options));
     const edge = seamEdge(shape, line.end.edge)!.edge;
     if (edge.role === 'fold' || edge.role === 'opening' || isCentreName(edge.label)) continue;
     if (options.endsAt.includes(normalLabel(edge.label))) continue;
@@ -71,7 +74,16 @@ export function levelFrom(starts: readonly LevelStart[], options: LevelOptions):
     if (partners.length === 0) return { ok: false, error: { kind: 'open-end', piece, edge: edge.label } };
     queue.push(...partners);
   }
-  return { ok: true, value: [...parts.values()] };
+  return { ok: true, value: options.pieces.flatMap(({ piece }) => parts.get(piece.id) ?? []) };
+}
+
+/** How far a hollow edge, such as the armhole of a panel under the arm, dips below the level of its ends. */
+const HOLLOW_MM = 25;
+
+/** A place further along the edge, away from its nearer end, where the level no longer runs through the hollow. */
+function besideHollow(shape: Shape, { edge, atMm }: EdgePlace): EdgePlace {
+  const lengthMm = seamEdge(shape, edge)?.lengthMm ?? 0;
+  return { edge, atMm: atMm < lengthMm / 2 ? atMm + HOLLOW_MM : atMm - HOLLOW_MM };
 }
 
 /** The sum of the parts, each as often as it goes round the body. */

@@ -128,6 +128,54 @@ export function princessTop(spec: TopSpec, panelMm: number, seams: 'sewn' | 'not
   );
 }
 
+/** Front, a panel under the arm, and back, all level and without a side seam: half widths. */
+export function panelledTop(frontMm: number, panelMm: number, backMm: number): PatternSet {
+  const half = (id: string, kind: Piece['kind'], mm: number) =>
+    straight(
+      id,
+      kind,
+      [
+        [0, 40],
+        [70, 0],
+        [mm, 30],
+        [mm, UNDERARM_MM],
+        [mm, 400],
+        [0, 400],
+      ],
+      [
+        ['neck', 'seam'],
+        ['shoulder', 'seam'],
+        ['armhole', 'seam'],
+        ['princess', 'seam'],
+        ['waist', 'seam'],
+        ['fold', 'fold'],
+      ],
+    );
+  const under = straight(
+    'panel',
+    'side panel',
+    [
+      [0, UNDERARM_MM],
+      [panelMm, UNDERARM_MM],
+      [panelMm, 400],
+      [0, 400],
+    ],
+    [
+      ['armhole', 'seam'],
+      ['princess back', 'seam'],
+      ['waist', 'seam'],
+      ['princess front', 'seam'],
+    ],
+  );
+  return setOf(
+    [half('front', 'front bodice', frontMm), under, half('back', 'back bodice', backMm)],
+    [
+      seam('front princess', 'front.princess', '-panel.princess front'),
+      seam('back princess', 'back.princess', 'panel.princess back'),
+    ],
+  );
+}
+
 export interface SkirtSpec {
   readonly waistQuarterMm: number;
   readonly hipQuarterMm: number;

@@ -245,22 +245,36 @@ export function coarseNotches(): PatternSet {
   );
 }
 
-/** Set 12: jersey top: neck 470 round, band 400; armhole 394, cap 396. */
+/** Set 12: jersey top for a body of 920, finished 860; neck 470 round, band 400; armhole 394, cap 396. */
 export function jerseyTop(cloth: 'knit' | 'woven'): PatternSet {
-  const neck = (id: string, kind: 'front bodice' | 'back bodice', mm: number) =>
-    piece(id, kind, { top: [e('neck', mm)], right: [e('armhole', 197)], left: [e('fold', 197)] }, fine);
+  const half = (id: string, kind: 'front bodice' | 'back bodice', neckMm: number) =>
+    piece(
+      id,
+      kind,
+      {
+        top: [e('neck', neckMm), e('shoulder', 215 - neckMm)],
+        right: [e('armhole', 197), e('side', 380)],
+        bottom: [e('hem', 215)],
+        left: [e('fold', 577)],
+      },
+      fine,
+    );
   return setOf(
     [
-      neck('front', 'front bodice', 135),
-      neck('back', 'back bodice', 100),
+      half('front', 'front bodice', 135),
+      half('back', 'back bodice', 100),
       piece('sleeve', 'sleeve', { top: [e('cap', 396)] }, fine),
       piece('neckband', 'neckband', { bottom: [e('seam', 400)] }, { ...fine, cut: SINGLE }),
     ],
     [
       seam('neck', 'front.neck + back.neck', 'neckband.seam'),
       seam('armhole', 'front.armhole + back.armhole', 'sleeve.cap', { join: 'eased' }),
+      seam('side', 'front.side', 'back.side'),
     ],
-    { preset: cloth === 'knit' ? KNIT : { tolerance: 'home', cloth } },
+    {
+      preset: cloth === 'knit' ? KNIT : { tolerance: 'home', cloth },
+      bodies: [{ name: 'M', measuresMm: { bust: 920 } }],
+    },
   );
 }
 

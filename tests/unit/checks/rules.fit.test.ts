@@ -16,6 +16,7 @@ import {
   forBody,
   inCloth,
   panel,
+  panelledTop,
   princessTop,
   skirt,
   sleeve,
@@ -29,6 +30,12 @@ const MARL = idealSet('as designed');
 
 describeCheck(easeShort, {
   pass: [
+    {
+      why: 'a top with a panel under the arm and no side seam, measured over both of its seams',
+      set: forBody(panelledTop(140, 120, 130), body({ bust: 730 })),
+      key: 'clear',
+      data: { easeMm: 50 },
+    },
     {
       why: 'the demo: 992 at the bust of 920',
       set: MARL,
@@ -60,6 +67,12 @@ describeCheck(easeShort, {
       set: forBody(bandedSkirt({ waistQuarterMm: 190, hipQuarterMm: 250 }, 785, 'eased', 35), body({ waist: 735 })),
       key: 'clear',
       data: { level: 'waist', easeMm: 15 },
+    },
+    {
+      why: 'a level that crosses a dart half-way down, where half of it is sewn',
+      set: forBody(skirt({ waistQuarterMm: 230, hipQuarterMm: 250, dartMm: 20 }), body({ hip: 910, 'hip depth': 55 })),
+      key: 'clear',
+      data: { level: 'hip', easeMm: 50 },
     },
     {
       why: 'the hip of a smaller body, higher up the side',
