@@ -47,10 +47,14 @@ export function remediesFor(set: PatternSet, finding: FindingJson): readonly Off
   for (const target of [finding, ...finding.consequences]) {
     const isOwn = target.rule === finding.rule;
     if (!isOwn && offers.size > 0) continue;
-    for (const candidate of PROPOSALS[target.rule]?.(target, context) ?? []) {
+    const candidates = PROPOSALS[target.rule]?.(target, context) ?? [];
+    const alike = finding.consequences.filter(({ rule }) => rule === finding.rule);
+    const everywhere = target === finding && alike.length > 0 ? candidates.flatMap(inEverySize) : [];
+    for (const candidate of [...everywhere, ...candidates]) {
       const way = JSON.stringify([placeOf(isOwn ? target : finding), candidate.way]);
       if (offers.has(way)) continue;
-      const offer = tried(set, candidate, isOwn ? target : finding, before);
+      const targets = everywhere.includes(candidate) ? [finding, ...alike] : [isOwn ? target : finding];
+      const offer = tried(set, candidate, targets, before);
       if (offer !== null) offers.set(way, offer);
     }
   }
@@ -80,20 +84,42 @@ export function mendSet(set: PatternSet, { id, params }: RemedyCall): Result<Pat
   return applyRemedy(set, remedy, params);
 }
 
-/** The remedy applied to a copy and the copy checked; null unless it mends and adds nothing. */
+/** Remedies whose amounts are the same in every size. */
+const ALIKE_IN_SIZES: readonly string[] = [
+  'notch-count',
+  'add-notch',
+  'dart-legs',
+  'dart-cap',
+  'square-fold',
+  'follow-seam',
+  'take-back',
+];
+
+/** The same remedy in all sizes at once, for a fault that several of them have. */
+function inEverySize(candidate: Candidate): readonly Candidate[] {
+  if (!ALIKE_IN_SIZES.includes(candidate.id)) return [];
+  const sentence = candidate.sentence.replace(/( in size [^ ]+)?\.$/, ', in every size.');
+  return [{ ...candidate, params: { ...candidate.params, size: '' }, sentence, way: `${candidate.way} everywhere` }];
+}
+
+/** The remedy applied to a copy and the copy checked; null unless it mends every target and adds nothing. */
 function tried(
   set: PatternSet,
   candidate: Candidate,
-  target: FindingJson,
+  targets: readonly FindingJson[],
   before: readonly FindingJson[],
 ): Offer | null {
   const mended = mendSet(set, candidate);
   if (!mended.ok) return null;
   const { findings: checked } = verify(mended.value);
   const after = everyFinding(checked.findings);
-  const now = after.find((finding) => placeOf(finding) === placeOf(target));
-  const isMended = now?.verdict !== 'fault' || byGravity(now.gravity, target.gravity) > 0;
+  const nowOf = (target: FindingJson) => after.find((finding) => placeOf(finding) === placeOf(target));
+  const isMended = targets.every((target) => {
+    const found = nowOf(target);
+    return found?.verdict !== 'fault' || byGravity(found.gravity, target.gravity) > 0;
+  });
   if (!isMended || addsFault(before, after)) return null;
+  const now = nowOf(targets[0]!);
   const { id, params, grade, sentence } = candidate;
   return {
     id,

@@ -7,7 +7,7 @@ import { alterSet } from '../../../shared/usecases/alterSet.ts';
 import { mendSet, remediesAt, remediesFor, withActions } from '../../../shared/usecases/remedies/offers.ts';
 import { verify } from '../../../shared/usecases/verify.ts';
 import { idealSetAfterFitting } from '../../photos/marl/idealSet.ts';
-import { cutTraced, seamTraced } from '../../support/alterSets.ts';
+import { cutTraced, seamTraced, twoSizes } from '../../support/alterSets.ts';
 import * as bad from '../../support/mendSets.ts';
 import { mirroredSet, movedSet } from '../../support/moveSet.ts';
 import { marlArmholes } from '../../support/nestSets.ts';
@@ -141,6 +141,41 @@ describe('offers', () => {
       const leaves = remediesFor(set, finding).map((offer) => offer.leaves);
       expect(leaves).toEqual(leaves.toSorted((a, b) => a - b));
     }
+  });
+
+  it('mend a fault of several sizes at once, or one size alone', () => {
+    const single = twoSizes();
+    const set: PatternSet = {
+      ...single,
+      pieces: single.pieces.map((piece) =>
+        piece.id === 'back-bodice'
+          ? {
+              ...piece,
+              shapes: Object.fromEntries(
+                Object.entries(piece.shapes).map(([size, shape]) => [
+                  size,
+                  { ...shape, notches: shape.notches.map((notch) => ({ ...notch, count: 1 as const })) },
+                ]),
+              ),
+            }
+          : piece,
+      ),
+    };
+    const finding = faultsOf(set).find(({ rule }) => rule === 'notch-count')!;
+    expect(finding.consequences.map(({ rule }) => rule)).toEqual(['notch-count']);
+    const offers = remediesFor(set, finding);
+    expect(offers[0]).toMatchObject({
+      id: 'notch-count',
+      params: { size: '', piece: 'back-bodice', count: 2 },
+      sentence: 'Make the notch of Back bodice double, in every size.',
+      changed: [
+        { piece: 'back-bodice', size: 'M' },
+        { piece: 'back-bodice', size: 'L' },
+      ],
+    });
+    const left = faultsOf(offers[0]!.set).filter(({ rule }) => rule === 'notch-count');
+    expect(left).toEqual([]);
+    expect(offers.map(({ params }) => params.size)).toEqual(expect.arrayContaining(['M', 'L']));
   });
 
   it('stand as data before the words of the finding', () => {
