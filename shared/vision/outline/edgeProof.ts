@@ -143,12 +143,11 @@ function judge(patches: Float32Array, row: number): EdgeDoubt | null {
       return neutral ? 'shadow' : 'weak-edge';
     }
     const inner = Math.hypot(...stepAt(k));
-    if (inner > Math.max(LIMITS.rivalInside * size, LIMITS.leastRival)) {
-      const beyond = light(Math.min(k + PROOF.stepReach, PROOF.reach));
-      // between the edge and the step: paper, more or less lit, when the table is of another colour
-      if (!couldBe(paper, beyond)) return 'weak-edge';
-      if (neutral && couldBe(table, beyond)) return 'shadow';
-    }
+    if (inner < LIMITS.leastRival) continue;
+    const beyond = light(Math.min(k + PROOF.stepReach, PROOF.reach));
+    // what lies between the edge and the step is paper only when it can be the same paper, more or less lit
+    if (!couldBe(paper, beyond)) return 'weak-edge';
+    if (inner > LIMITS.rivalInside * size && neutral && couldBe(table, beyond)) return 'shadow';
   }
   const share = whole > 0 ? dotted(own, sides) / (whole * whole) : 1;
   return share < LIMITS.leastShare && couldBe(table, paper) ? 'weak-edge' : null;

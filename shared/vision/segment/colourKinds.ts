@@ -32,12 +32,30 @@ export function colourKinds(colour: readonly Float32Array[], table: Uint8Array, 
     members = members.filter((group) => group.length >= LEAST_SHARE * rows.length);
     centres = members.map((group) => meanOf(group, at));
   }
-  if (!centres.every((a, i) => centres.every((b, j) => i === j || areApart(a, b, white)))) return [table];
-  return members.map((group) => {
+  return merged(members, at, white).map((group) => {
     const mask = new Uint8Array(table.length);
     for (const row of group) mask[row] = 1;
     return mask;
   });
+}
+
+/** Groups whose colours are hardly different put together, the nearest first. */
+function merged(groups: readonly (readonly number[])[], at: (row: number) => Colour, white: Colour): number[][] {
+  const left = groups.map((group) => [...group]);
+  for (;;) {
+    const centres = left.map((group) => meanOf(group, at));
+    let nearest: { readonly i: number; readonly j: number; readonly way: number } | null = null;
+    for (let i = 0; i < left.length; i++) {
+      for (let j = i + 1; j < left.length; j++) {
+        const way = away(centres[i]!, centres[j]!);
+        if (!areApart(centres[i]!, centres[j]!, white) && (nearest === null || way < nearest.way))
+          nearest = { i, j, way };
+      }
+    }
+    if (nearest === null) return left;
+    left[nearest.i] = left[nearest.i]!.concat(left[nearest.j]!);
+    left.splice(nearest.j, 1);
+  }
 }
 
 function areApart(a: Colour, b: Colour, white: Colour): boolean {

@@ -22,9 +22,10 @@ const MIN_COVER_MM2 = 250;
 const BELIEF_SOFTNESS = 4;
 /** Paper reflects at least this part of what the cards' white does (kraft 0.25-0.35). */
 const MIN_PAPER_LIGHTNESS = Math.log(0.12);
-/** Kraft is about 0.55 and -0.7; stronger colours are toys, tape and tools. */
+/** Kraft is about 0.55 and -0.7; stronger colours are toys, tape and tools, yellow rulers below -1.4. */
 const MAX_REDNESS = 0.95;
 const MAX_BLUENESS = 0.6;
+const MIN_BLUENESS = -1.15;
 const SURELY_OTHER = 34;
 
 /**
@@ -67,7 +68,10 @@ export function dominantModes(
 export function couldBePaper(modes: readonly Mode[], white: number): boolean {
   const main = mainLook(modes);
   return (
-    main.mean[0]! - white > MIN_PAPER_LIGHTNESS && Math.abs(main.mean[1]!) < MAX_REDNESS && main.mean[2]! < MAX_BLUENESS
+    main.mean[0]! - white > MIN_PAPER_LIGHTNESS &&
+    Math.abs(main.mean[1]!) < MAX_REDNESS &&
+    main.mean[2]! < MAX_BLUENESS &&
+    main.mean[2]! > MIN_BLUENESS
   );
 }
 

@@ -22,8 +22,11 @@ const MAIN_SHARE = 0.4;
 /** A look of the rings that the rim shows this much more rarely is something lying beside a card. */
 const STRAY_RATIO = 0.05;
 
-/** Modes of the table's surface; empty when nothing of it can be seen. */
-export function tableModel(grid: BlockGrid, features: Float32Array): Mode[] {
+/**
+ * Modes of the table's surface; empty when nothing of it can be seen.
+ * @param white log lightness of the cards' white
+ */
+export function tableModel(grid: BlockGrid, features: Float32Array, white: number): Mode[] {
   const { width, height, usable, card, outside, mmPerBlock } = grid;
   const toCard = distanceToSet(card, width, height);
   const toRim = distanceToSet(rimMask(outside, width, height), width, height);
@@ -43,20 +46,21 @@ export function tableModel(grid: BlockGrid, features: Float32Array): Mode[] {
     (around.length > 0 && shadedDistance(around, features, row) > OTHER_KIND_DISTANCE ? foreign : kin).push(row);
   }
   if (around.length === 0) return modesOfShare(features, rim, LONE_RIM_SHARE);
-  const own = seenAtRim(fitMixture(features, thinned([...ring, ...kin]), MODES), features, thinned(ring), thinned(rim));
-  if (foreign.length < rim.length * CARDED_RIM_SHARE) return own;
+  const modes = fitMixture(features, thinned([...ring, ...kin]), MODES);
+  const inRing = shares(modes, features, ring);
+  const atRim = shares(modes, features, kin).map((share) => (share * kin.length) / rim.length);
+  const own = modes.filter((mode, k) => {
+    // what only the rings show is paper beside a card, or the page on which the cards still are
+    const stray = atRim[k]! < STRAY_RATIO * inRing[k]!;
+    return !stray || (inRing[k]! > MAIN_SHARE && !isCardWhite(mode, white));
+  });
+  if (foreign.length < rim.length * CARDED_RIM_SHARE) return own.length > 0 ? own : modes;
   return [...own, ...fitMixture(features, thinned(foreign), 3)];
 }
 
-/**
- * Without the modes that only the rings show: a piece of paper beside a card reaches into its ring. What makes up most of
- * the rings is table in any case, and when the rim shows none of it nothing is left out.
- */
-function seenAtRim(modes: Mode[], features: Float32Array, ring: readonly number[], rim: readonly number[]): Mode[] {
-  const inRing = shares(modes, features, ring);
-  const atRim = shares(modes, features, rim);
-  const kept = modes.filter((_, k) => inRing[k]! > MAIN_SHARE || atRim[k]! >= STRAY_RATIO * inRing[k]!);
-  return kept.length > 0 ? kept : modes;
+/** As light as the cards' white and without colour. */
+export function isCardWhite({ mean }: Mode, white: number): boolean {
+  return mean[0]! - white > Math.log(0.75) && Math.abs(mean[1]!) < 0.12 && Math.abs(mean[2]!) < 0.3;
 }
 
 /** Share of the rows that lie nearest to each mode. */

@@ -3,7 +3,7 @@
 // because it is bright: its rim is soft.
 import type { Point } from '../../base/points.ts';
 import type { Salvaged, Warning } from '../../base/result.ts';
-import { signedAreaMm2 } from '../../geometry/polygon.ts';
+import { pointInPolygon, polygonCentroid, signedAreaMm2 } from '../../geometry/polygon.ts';
 import { type BlockGrid, blockGrid } from '../segment/blockGrid.ts';
 import { calmField } from '../segment/calmField.ts';
 import { bridged } from '../segment/contourLabels.ts';
@@ -34,7 +34,7 @@ import { type Mode, tableDistance } from '../segment/mixture.ts';
 import type { PaperFindings, PaperRegion } from '../segment/paperRegion.ts';
 import { quietWindows } from '../segment/quietWindows.ts';
 import { rimSharpness } from '../segment/sharpRim.ts';
-import { largestPart, nearRim, tableModel } from '../segment/tableModel.ts';
+import { isCardWhite, largestPart, nearRim, tableModel } from '../segment/tableModel.ts';
 import { type TablePicture, tableFromPicturePx } from '../segment/tablePicture.ts';
 
 export interface SegmentOptions {
@@ -76,6 +76,7 @@ const RIM_MM = 4;
 const CUT_OFF_MM = 8;
 /** Perimeter over the root of the area: 4 for a square, 11 for a belt of 1000 x 40 mm; more is a cloud of specks. */
 const MAX_RAGGEDNESS = 16;
+const CARD_PAGE_RATIO = 0.35;
 const SHEET_MM2 = 55_000;
 const SHEET_FILL_RATIO = 0.96;
 
@@ -90,12 +91,12 @@ export function segmentPaper(
 ): Salvaged<PaperFindings> {
   const seen = blockGrid(picture, cards);
   const seenFeatures = quietWindows(seen);
-  const firstLook = tableModel(seen, seenFeatures);
+  const firstLook = tableModel(seen, seenFeatures, cardWhite(seen));
   const even = evenedLight(seen, seenFeatures, firstLook);
   const grid = even === null ? seen : even.grid;
   const features = even === null ? seenFeatures : even.features;
-  const table = even === null ? firstLook : tableModel(grid, features);
   const white = cardWhite(grid);
+  const table = even === null ? firstLook : tableModel(grid, features, white);
   const fromTable = new Float32Array(grid.usable.length);
   for (let i = 0; i < fromTable.length; i++) {
     if (grid.usable[i] === 1) fromTable[i] = tableDistance(table, features, i);
@@ -107,6 +108,7 @@ export function segmentPaper(
   const doubtful: { readonly found: Found; readonly box: GridBox }[] = [];
   const accept = ({ mask, region }: Found, box: GridBox): void => {
     pasteSet(taken, grid.width, mask, box);
+    if (isCardPage(region, cards)) return;
     regions.push(region);
     if (region.cutOff) warnings.push(CUT_OFF);
     if (region.confidence < FAINT_CONFIDENCE) warnings.push(FAINT);
@@ -140,6 +142,12 @@ export function segmentPaper(
   }
   regions.sort((a, b) => b.areaMm2 - a.areaMm2);
   return { value: { regions, tableIsPaper: looksLikeWhite(table, white) }, warnings };
+}
+
+/** The page on which the cards were printed, not yet cut apart, is no piece: cards make up most of it. */
+function isCardPage({ coarse, areaMm2 }: PaperRegion, cards: readonly (readonly Point[])[]): boolean {
+  const onIt = cards.filter((card) => pointInPolygon(polygonCentroid(card), coarse.polygon));
+  return onIt.reduce((sum, card) => sum + Math.abs(signedAreaMm2(card)), 0) > CARD_PAGE_RATIO * areaMm2;
 }
 
 const CUT_OFF: Warning = {
@@ -350,8 +358,7 @@ function looksLikeWhite(table: readonly Mode[], white: number): boolean {
     (best, mode) => (best === null || mode.weight > best.weight ? mode : best),
     null,
   );
-  if (main === null) return false;
-  return main.mean[0]! - white > Math.log(0.75) && Math.abs(main.mean[1]!) < 0.12 && Math.abs(main.mean[2]!) < 0.3;
+  return main !== null && isCardWhite(main, white);
 }
 
 /** Area of the smallest enclosing rectangle over turns of two degrees. */

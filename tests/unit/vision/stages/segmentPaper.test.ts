@@ -127,6 +127,28 @@ describe('segmentPaper', () => {
     expect(off[Math.floor(off.length * 0.95)]).toBeLessThan(0.8);
   });
 
+  it('finds the piece beside cards that still hang together as one page, and takes that page for no piece', () => {
+    const mmPerPx = 0.9;
+    const page = rectangleRing(90, 150, 140, 200, 0);
+    const cards = [50, 130].flatMap((x) => [100, 200].map((y) => rectangleRing(x, y, 64, 84, 0)));
+    const ring = rectangleRing(265, 150, 130, 180, 5);
+    const papers = [
+      { ring: page, colour: WHITE },
+      ...cards.map((card) => ({ ring: card, colour: [0.4, 0.4, 0.4] as Linear })),
+      { ring, colour: WHITE },
+    ];
+    const rgb = paperRaster({ widthMm: 360, heightMm: 300, mmPerPx, table: wood, papers });
+    const { value } = segmentPaper({ rgb, mmPerPx, originMm: [0, 0] }, cards);
+    expect(value.regions).toHaveLength(1);
+    const off = value.regions[0]!.coarse.polygon.map((p) => distanceToRing(ring, p)).sort((a, b) => a - b);
+    expect(off[Math.floor(off.length * 0.95)]).toBeLessThan(0.8);
+  });
+
+  it('takes a yellow ruler for no piece', () => {
+    const ruler = { ring: rectangleRing(190, 150, 150, 40, 10), colour: [0.65, 0.5, 0.08] as Linear };
+    expect(segment({ table: plain, papers: [ruler] }).value.regions).toEqual([]);
+  });
+
   it('does not add the pale checks of a cloth to the piece that lies on it', () => {
     const red: Linear = [0.33, 0.07, 0.06];
     const pale: Linear = [0.69, 0.62, 0.52];
