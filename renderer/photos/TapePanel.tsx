@@ -1,5 +1,6 @@
 // A distance measured with a tape, as one more thing the photo is measured by: two cards or two points picked on the photo,
 // the length typed, and what it makes of the scale.
+import { useRef } from 'preact/hooks';
 import type { Actions } from '../app/actions.ts';
 import { Choice, Fold, NumberField } from '../app/Field.tsx';
 import type { AddedPhoto, TapeEnd, WindowState } from '../state/windowState.ts';
@@ -17,8 +18,11 @@ export function TapePanel({ photo, state, actions }: Props) {
   const judged = look?.state === 'seen' ? look.tapes : [];
   const own = tapesOfPhoto(tapes, photo);
   const isPicking = taping !== null && taping.photo === photo.photo;
+  // Opened by use, and not shut again when the last distance is taken out.
+  const wasUsed = useRef(false);
+  wasUsed.current ||= isPicking || tapes.length > 0;
   return (
-    <Fold title="Measured with a tape" open={isPicking || tapes.length > 0}>
+    <Fold title="Measured with a tape" open={wasUsed.current}>
       {tapes.length === 0 && !isPicking && (
         <p>
           One distance on the table that you measured with a tape makes every length surer: between two cards, or along
