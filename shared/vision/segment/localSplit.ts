@@ -15,7 +15,7 @@ const SAMPLE_FROM_MM = 3;
 const SAMPLE_TO_MM = 16;
 /** Radius of the local averages. */
 const AVERAGE_RADIUS_MM = 14;
-/** The next check or dot of the same colour may lie this far away. */
+/** Radius of the averages of one colour of a pattern. */
 const PATTERN_RADIUS_MM = 45;
 /** Variance of a code value that is always there: sensor noise, JPEG. */
 const NOISE_VARIANCE = 16;
@@ -70,8 +70,13 @@ export function paperField(
   const radius = Math.round(AVERAGE_RADIUS_MM / mmPerBlock);
   const paperStats = localStats(colour, paperSide, width, height, radius);
   const kinds = colourKinds(colour, tableSide, paperSide);
-  const tableRadius = kinds.length > 1 ? Math.round(PATTERN_RADIUS_MM / mmPerBlock) : radius;
-  const tableStats = kinds.map((side) => localStats(colour, side, width, height, tableRadius));
+  const isPatterned = kinds.length > 1;
+  const near = isPatterned ? Math.round(PATTERN_RADIUS_MM / mmPerBlock) : radius;
+  const tableStats = kinds.map((side): readonly LocalStats[] => [
+    localStats(colour, side, width, height, near),
+    // the next check or dot of this colour may lie anywhere around the piece
+    ...(isPatterned ? [localStats(colour, side, width, height, Math.max(width, height))] : []),
+  ]);
   const splits = tableStats.map((): Split => ({ weights: new Float64Array(3), offset: 0, span: 0 }));
 
   const fieldWidth = (box.x1 - box.x0 + 1) * pxPerBlock;
@@ -195,10 +200,18 @@ interface Split {
   span: number;
 }
 
-/** Fills `splits` from the front with one for each colour of the table found near the block; returns how many. */
-function splitsAt(paper: LocalStats, tables: readonly LocalStats[], block: number, splits: readonly Split[]): number {
+/**
+ * Fills `splits` from the front with one for each colour of the table; returns how many.
+ * @param tables for every colour its averages, the nearest first
+ */
+function splitsAt(
+  paper: LocalStats,
+  tables: readonly (readonly LocalStats[])[],
+  block: number,
+  splits: readonly Split[],
+): number {
   let count = 0;
-  for (const table of tables) if (discriminant(paper, table, block, splits[count]!)) count++;
+  for (const ranges of tables) if (ranges.some((table) => discriminant(paper, table, block, splits[count]!))) count++;
   return count;
 }
 
