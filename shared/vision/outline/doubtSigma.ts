@@ -16,8 +16,9 @@ const CORNER_SIGMA_MM: Readonly<Record<UnsureStretch['reason'], number>> = {
 };
 /** A corner is set by about this much of the edges on either side. */
 const CORNER_REACH_MM = 9;
-/** A wavering or straightened stretch changes the length by about this share of itself. */
+/** A wavering or straightened stretch changes the length by about this share of itself, and hardly by more than this. */
 const ALONG_RATIO = 0.02;
+const MOST_ALONG_MM = 1.5;
 const FLAT_MM = 1;
 
 /**
@@ -50,7 +51,11 @@ export function edgesWithDoubt(
     }
   }
   return edges.map((edge, e) => {
-    const doubtMm = Math.hypot(ALONG_RATIO * alongMm[e]!, startSigma[e]!, startSigma[(e + 1) % edges.length]!);
+    const doubtMm = Math.hypot(
+      Math.min(ALONG_RATIO * alongMm[e]!, MOST_ALONG_MM),
+      startSigma[e]!,
+      startSigma[(e + 1) % edges.length]!,
+    );
     if (doubtMm === 0) return edge;
     return {
       ...edge,
