@@ -48,6 +48,28 @@ export function grayAt(image: GrayImage, point: Point): number {
   return top * (1 - fy) + bottom * fy;
 }
 
+/** Red, green and blue, 0 to 255. */
+export type Rgb = readonly [number, number, number];
+
+/** Bilinear colour at a point in pixel-centre coordinates; clamped at the rim. */
+export function rgbAt(image: RgbImage, point: Point): Rgb {
+  const x = Math.min(Math.max(point[0], 0), image.widthPx - 1);
+  const y = Math.min(Math.max(point[1], 0), image.heightPx - 1);
+  const x0 = Math.min(Math.floor(x), image.widthPx - 2);
+  const y0 = Math.min(Math.floor(y), image.heightPx - 2);
+  const fx = x - x0;
+  const fy = y - y0;
+  const at = 3 * (y0 * image.widthPx + x0);
+  const below = at + 3 * image.widthPx;
+  const d = image.data;
+  const channel = (c: number): number => {
+    const top = d[at + c]! * (1 - fx) + d[at + 3 + c]! * fx;
+    const bottom = d[below + c]! * (1 - fx) + d[below + 3 + c]! * fx;
+    return top * (1 - fy) + bottom * fy;
+  };
+  return [channel(0), channel(1), channel(2)];
+}
+
 /** One float channel, row-major: gradients, distances, coordinate maps. */
 export interface FloatImage {
   readonly widthPx: number;

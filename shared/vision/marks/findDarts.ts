@@ -26,13 +26,20 @@ interface Pair {
   readonly misfit: number;
 }
 
+/** Share of the straight way between two points that is ink as dark as a pen of that contrast. */
+export type InkBetween = (from: Point, to: Point, contrastRatio: number) => number;
+
 /** @returns darts and the lines that they consist of */
-export function findDarts(lines: readonly MarkLine[], outline: OutlineIndex): { darts: DartMark[]; used: MarkLine[] } {
+export function findDarts(
+  lines: readonly MarkLine[],
+  outline: OutlineIndex,
+  inkBetween: InkBetween,
+): { darts: DartMark[]; used: MarkLine[] } {
   const legs = lines.flatMap((line, index) => legsOf(line, index, outline));
   const pairs: Pair[] = [];
   for (let i = 0; i < legs.length; i++)
     for (let j = i + 1; j < legs.length; j++) {
-      const pair = pairOf(legs[i]!, legs[j]!, outline);
+      const pair = pairOf(legs[i]!, legs[j]!, outline, inkBetween);
       if (pair !== null) pairs.push(pair);
     }
   pairs.sort((p, q) => p.misfit - q.misfit);
@@ -67,7 +74,7 @@ function legsOf(line: MarkLine, index: number, outline: OutlineIndex): Leg[] {
   return [{ index, line, foot, points: foot.last ? line.points.toReversed() : line.points }];
 }
 
-function pairOf(a: Leg, b: Leg, outline: OutlineIndex): Pair | null {
+function pairOf(a: Leg, b: Leg, outline: OutlineIndex, inkBetween: InkBetween): Pair | null {
   const { dart } = MARK_LIMITS;
   if (a.index === b.index) return null;
   const mouthMm = outline.apartMm(a.foot.place.atMm, b.foot.place.atMm);
@@ -79,14 +86,26 @@ function pairOf(a: Leg, b: Leg, outline: OutlineIndex): Pair | null {
   const legA = distance(a.foot.place.point, apex);
   const legB = distance(b.foot.place.point, apex);
   if (Math.min(legA, legB) < dart.legsRatio * Math.max(legA, legB)) return null;
-  const missA = distance(a.points[a.points.length - 1]!, apex);
-  const missB = distance(b.points[b.points.length - 1]!, apex);
   // where the lines run into one another one of them is lost early
-  const mergeMm = dart.mergedMm / Math.tan((angleDeg * Math.PI) / 180);
-  if (missA > dart.endMm + dart.endRatio * legA + Math.max(0, mergeMm)) return null;
-  if (missB > dart.endMm + dart.endRatio * legB + Math.max(0, mergeMm)) return null;
+  const mergeMm = Math.max(0, dart.mergedMm / Math.tan((angleDeg * Math.PI) / 180));
+  const missA = missOf(a, apex, legA, mergeMm, inkBetween);
+  const missB = missOf(b, apex, legB, mergeMm, inkBetween);
+  if (missA === null || missB === null) return null;
   const misfit = (missA + missB) / (legA + legB) + Math.abs(legA - legB) / (legA + legB);
   return { a, b, apex, misfit };
+}
+
+/**
+ * How far a leg ends from the apex; null when that is too far to be meant. Another line that touches a leg may have taken
+ * its last stretch: then there is ink on the way.
+ */
+function missOf(leg: Leg, apex: Point, legMm: number, mergeMm: number, inkBetween: InkBetween): number | null {
+  const { dart } = MARK_LIMITS;
+  const end = leg.points[leg.points.length - 1]!;
+  const missMm = distance(end, apex);
+  if (missMm <= dart.endMm + dart.endRatio * legMm + mergeMm) return missMm;
+  if (missMm > dart.hiddenRatio * legMm) return null;
+  return inkBetween(end, apex, leg.line.contrastRatio) >= dart.hiddenInkRatio ? missMm : null;
 }
 
 /** A leg as across = c0 + c1 along + c2 along^2 in the dart's own frame. */

@@ -1,6 +1,7 @@
 // How inked the photo is at points of the table: 0 = paper, 1 = as dark as the pen line asked about. Paper is judged from
 // the neighbourhood, so that shadows do not count.
 import { type Point, tableMm } from '../../base/points.ts';
+import { distance, sub, unit } from '../../geometry/vector.ts';
 import { grayAt, type Photo } from '../image.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
 import { moved } from '../ink/polyline.ts';
@@ -52,6 +53,22 @@ export function inkPatch(photo: Photo, plane: PlaneMap, frame: PatchFrame, contr
       return Math.min(1, Math.max(0, (paper - levels[i * rows + j]!) / depth));
     },
   };
+}
+
+const WAY = { pitchMm: 0.3, asideMm: 0.6, paperMm: 4 } as const;
+
+/** Share of the straight way between two points that is ink, within a little to its sides. */
+export function inkedWay(photo: Photo, plane: PlaneMap, from: Point, to: Point, contrastRatio: number): number {
+  const lengthMm = distance(from, to);
+  const { pitchMm, asideMm, paperMm } = WAY;
+  if (lengthMm < pitchMm) return 1;
+  const along = unit(sub(to, from));
+  const frame = { centre: from, along, fromMm: 0, toMm: lengthMm, halfWidthMm: asideMm + paperMm, pitchMm };
+  const patch = inkPatch(photo, plane, frame, contrastRatio);
+  const ways = [-asideMm, 0, asideMm].map((across) =>
+    inkedShare(patch, { fromAlong: 0, toAlong: lengthMm, across, stepMm: pitchMm }),
+  );
+  return Math.max(...ways);
 }
 
 /** Inkedness along a straight way, each point as inked as the darkest within `asideMm` to its sides. */

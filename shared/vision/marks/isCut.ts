@@ -1,7 +1,8 @@
 // Whether a bump or dent of the outline is a notch cut in the paper: what stands out must be paper all over, and what is cut
-// in must not be. Lines printed on the table beside the edge bulge an outline too, but only with their own width.
+// in must not be. Lines printed on the table beside the edge bulge an outline too, but only with their own width; where the
+// table is nearly as light as the paper, its colour tells.
 import { type Point, tableMm } from '../../base/points.ts';
-import { grayAt, type Photo } from '../image.ts';
+import { type Photo, type Rgb, rgbAt } from '../image.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
 import { moved, turned } from '../ink/polyline.ts';
 import type { ExcursionTip } from '../outline/findExcursions.ts';
@@ -18,20 +19,34 @@ const MOUTH_DEPTHS = [0.2, 0.35, 0.5];
 export function isCut(photo: Photo, plane: PlaneMap, tip: ExcursionTip, place: OutlinePlace): boolean {
   const { cut } = MARK_LIMITS;
   const inward = turned(place.along);
-  const level = (alongMm: number, insideMm: number): number => {
+  const colour = (alongMm: number, insideMm: number): Rgb => {
     const at: Point = moved(moved(place.point, place.along, alongMm), inward, insideMm);
-    return grayAt(photo.gray, plane.photoFromTable(tableMm(at[0], at[1])));
+    return rgbAt(photo.rgb, plane.photoFromTable(tableMm(at[0], at[1])));
   };
-  const besides = cut.paperBesideMm.flatMap((along) => cut.paperDepthsMm.map((inside) => level(along, inside)));
-  const paper = Math.max(1, besides.sort((a, b) => a - b)[besides.length >> 1]!);
+  const beside = (sign: 1 | -1): Rgb =>
+    medianColour(cut.besideMm.flatMap((along) => cut.depthsMm.map((depth) => colour(along, sign * depth))));
+  const paper = beside(1);
   if (tip.shape !== 'triangle-out') {
-    const off = MOUTH_DEPTHS.map((share) => Math.abs(level(0, share * tip.depthMm) / paper - 1));
+    const off = MOUTH_DEPTHS.map((share) => apart(colour(0, share * tip.depthMm), paper));
     return Math.max(...off) >= cut.tableRatio;
   }
   if (tip.depthMm < cut.outLeastDepthMm || tip.widthMm < cut.outLeastWidthMm) return false;
+  const table = beside(-1);
   const places = DEPTHS.flatMap((share) =>
-    SIDES.map((side) => level(2 * side * (1 - share) * tip.widthMm, -share * tip.depthMm)),
+    SIDES.map((side) => colour(2 * side * (1 - share) * tip.widthMm, -share * tip.depthMm)),
   );
-  const paperlike = places.filter((value) => Math.abs(value / paper - 1) <= cut.paperRatio);
+  const paperlike = places.filter((c) => apart(c, paper) <= cut.paperRatio && apart(c, paper) < apart(c, table));
   return paperlike.length >= cut.bumpShare * places.length;
+}
+
+/** The greatest difference of a channel, share of the brightest value of both. */
+function apart(a: Rgb, b: Rgb): number {
+  const differences = a.map((value, channel) => Math.abs(value - b[channel]!));
+  return Math.max(...differences) / Math.max(1, ...a, ...b);
+}
+
+function medianColour(colours: readonly Rgb[]): Rgb {
+  const middle = (channel: 0 | 1 | 2): number =>
+    colours.map((c) => c[channel]).sort((p, q) => p - q)[colours.length >> 1]!;
+  return [middle(0), middle(1), middle(2)];
 }

@@ -59,6 +59,9 @@ export const MARK_LIMITS = {
     /** Legs may stop short of where they would meet, or run past it, by this plus a share of their length. */
     endMm: 5,
     endRatio: 0.08,
+    /** A longer last stretch may be missing, up to this share of the leg, where so much of the way is ink (dashes). */
+    hiddenRatio: 0.5,
+    hiddenInkRatio: 0.5,
     /** A leg meets the outline at least this steeply. */
     footDeg: 30,
     /** Near the apex the two lines run into one another; where they are closer than this they are not used to aim. */
@@ -131,10 +134,10 @@ export const MARK_LIMITS = {
     /** Paper left standing as a triangle: smaller ones nobody cuts. */
     outLeastDepthMm: 2,
     outLeastWidthMm: 2,
-    /** The paper that a bump or dent is compared with lies this deep inside the edge, the darkest and lightest left out. */
-    paperDepthsMm: [1.5, 2.2, 3],
-    paperBesideMm: [-5, -4, 4, 5],
-    /** A bump is paper where its level differs from the paper's by no more, a dent is none where it differs by more. */
+    /** Paper and table that a bump or dent is compared with: so deep inside and outside the edge, so far beside the foot. */
+    depthsMm: [1.5, 2.2, 3],
+    besideMm: [-9, -7, -5, 5, 7, 9],
+    /** A bump is paper where its colour differs from the paper's by no more, a dent is none where it differs by more. */
     paperRatio: 0.15,
     tableRatio: 0.06,
     /** Share of the looked-at places of a bump that must be paper. */

@@ -15,6 +15,7 @@ import { findSnips } from '../marks/findSnips.ts';
 import { findTicks } from '../marks/findTicks.ts';
 import { findWedges } from '../marks/findWedges.ts';
 import { groupNotches, type SingleNotch } from '../marks/groupNotches.ts';
+import { inkedWay } from '../marks/inkProbe.ts';
 import { isCut } from '../marks/isCut.ts';
 import { MARK_LIMITS } from '../marks/markLimits.ts';
 import { type MarkLine, markLines, mergedStraight } from '../marks/markLines.ts';
@@ -49,7 +50,9 @@ export function readMarks(
     claimed.add(fold.index);
     marks.push(fold.fold);
   }
-  const { darts, used } = findDarts(unclaimed(inside, claimed), outline);
+  const { darts, used } = findDarts(unclaimed(inside, claimed), outline, (from, to, contrastRatio) =>
+    inkedWay(photo, plane, from, to, contrastRatio),
+  );
   for (const line of used) claimed.add(inside.indexOf(line));
   marks.push(...darts);
   if (piece.line === 'paper-edge') marks.push(...findWedges(piece.outline));
