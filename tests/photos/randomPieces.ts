@@ -129,8 +129,17 @@ function pocket(r: Random): Drafted {
 
 const DRAFTS: Readonly<Record<Family, (r: Random) => Drafted>> = { bodice, skirt, sleeve, band, pocket };
 
+/**
+ * What is drawn inside: a grainline beside the piece's name, a fold bracket instead of it (families with a straight centre),
+ * or a grainline across which writing and a pair of lengthen and shorten lines run.
+ */
+export type InsideMarks = 'grainline' | 'fold' | 'crossed';
+
+const BRACKET_INSET_MM = 15;
+const LENGTHEN_APART_MM = 7;
+
 /** A piece of a family, moved so that the middle of its box is the origin. */
-export function randomPiece(family: Family, random: Random, id: string): PieceSpec {
+export function randomPiece(family: Family, random: Random, id: string, inside: InsideMarks = 'grainline'): PieceSpec {
   const draft = DRAFTS[family](random);
   const { min, max } = boundsOf(draft.edges.flatMap((edge) => densePath(edge.curve)));
   const middle: Point = [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2];
@@ -147,21 +156,43 @@ export function randomPiece(family: Family, random: Random, id: string): PieceSp
     if (draft.darts.length > 0 && edge.label === 'waist') continue;
     notches.push({ edge: edge.label, atMm, count: i === 1 ? 2 : 1, shape });
   }
+  const grainX = -20;
+  const crossing: PieceSpec['lines'] = [0, LENGTHEN_APART_MM].map((down) => ({
+    from: [-0.32 * width, 0.1 * reach + down],
+    to: [0.3 * width, 0.1 * reach + down + 2],
+    dashed: false,
+  }));
   return {
     id,
     edges,
     notches,
     grainline:
-      wide && family === 'band'
-        ? { from: [-reach, 0], to: [reach, 0], heads: 2 }
-        : { from: [-20, reach * 0.9], to: [-20, -reach * 0.9], heads: random.uniform() < 0.5 ? 2 : 1 },
-    fold: null,
+      inside === 'fold'
+        ? null
+        : wide && family === 'band'
+          ? { from: [-reach, 0], to: [reach, 0], heads: 2 }
+          : { from: [grainX, reach * 0.9], to: [grainX, -reach * 0.9], heads: random.uniform() < 0.5 ? 2 : 1 },
+    fold: inside === 'fold' ? bracketOn(edges) : null,
     darts: draft.darts.map((dart) => ({
       legs: [centred(dart.legs[0]), centred(dart.legs[1])] as const,
       apex: centred(dart.apex),
     })),
     holes: [],
-    lines: [],
-    texts: family === 'band' ? [] : [{ at: [-5, -10], turnDeg: 0, sizeMm: 9, words: id }],
+    lines: inside === 'crossed' ? crossing : [],
+    texts: textsOf(family, inside, id, grainX),
   };
+}
+
+function textsOf(family: Family, inside: InsideMarks, id: string, grainX: number): PieceSpec['texts'] {
+  if (inside === 'crossed') return [{ at: [grainX - 22, -12], turnDeg: 0, sizeMm: 9, words: `${id} CUT 2` }];
+  return family === 'band' ? [] : [{ at: [-5, -10], turnDeg: 0, sizeMm: 9, words: id }];
+}
+
+/** A bracket over the middle half of the centre, which runs up along the left side. */
+function bracketOn(edges: PieceSpec['edges']): PieceSpec['fold'] {
+  const centre = edges.find((edge) => edge.label === 'centre');
+  if (centre === undefined) throw new Error('Only a piece with a centre can lie on the fold.');
+  const [a, b] = [centre.curve[0]!, centre.curve.at(-1)!];
+  const at = (t: number): Point => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
+  return { from: at(0.25), to: at(0.75), insideBy: [BRACKET_INSET_MM, 0] };
 }

@@ -8,7 +8,7 @@ import { frameAll } from './framing.ts';
 import { tableFromItem } from './layers.ts';
 import { type CutStyle, cutPiece, drawnSheet, moveSpec, type PieceSpec, type PieceTruth } from './pieces.ts';
 import { type Random, seededRandom } from './random.ts';
-import { FAMILIES, randomPiece } from './randomPieces.ts';
+import { FAMILIES, type Family, type InsideMarks, randomPiece } from './randomPieces.ts';
 import type { Background, Curl, Light, PaperItem, PaperLook, Scene, Sensor, Shadow } from './scene.ts';
 import { boundsOf } from './texture.ts';
 
@@ -32,6 +32,9 @@ export const SCENE_CASES = [
   'curled-card',
   'overhead',
   'tilted',
+  // new cases come last: a case's number is part of its seed
+  'on-fold',
+  'crossed-marks',
 ] as const;
 export type SceneCase = (typeof SCENE_CASES)[number];
 
@@ -119,6 +122,17 @@ function paperOf(sceneCase: SceneCase, random: Random): PaperLook {
   }
 }
 
+function draftsOf(sceneCase: SceneCase): { families: readonly Family[]; inside: InsideMarks } {
+  switch (sceneCase) {
+    case 'on-fold':
+      return { families: ['bodice', 'skirt'], inside: 'fold' };
+    case 'crossed-marks':
+      return { families: ['bodice', 'skirt', 'sleeve'], inside: 'crossed' };
+    default:
+      return { families: FAMILIES, inside: 'grainline' };
+  }
+}
+
 interface Laid {
   readonly items: readonly PaperItem[];
   readonly truths: readonly PieceTruth[];
@@ -147,7 +161,8 @@ function cutPieces(sceneCase: SceneCase, random: Random, seed: number): Laid {
   let rowTop = 0;
   let rowHeight = 0;
   for (let i = 0; i < count; i++) {
-    const spec = randomPiece(random.pick(FAMILIES), random, `P${i + 1}`);
+    const { families, inside } = draftsOf(sceneCase);
+    const spec = randomPiece(random.pick(families), random, `P${i + 1}`, inside);
     const turnDeg = count === 1 ? random.between(-25, 25) : random.between(-6, 6);
     const { min, max } = boundsOf(moveSpec(spec, { xMm: 0, yMm: 0, turnDeg }).edges.flatMap((edge) => edge.curve));
     if (i === 2) {

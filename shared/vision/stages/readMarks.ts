@@ -104,7 +104,9 @@ function singleNotches(
   for (const excursion of piece.excursions)
     for (const tip of excursion.tips) {
       const place = outline.nearest(tip.at, MARK_LIMITS.outsideMm);
-      if (place !== null && isCut(photo, plane, tip, place))
+      // a filled head that touches the edge dents the outline
+      if (place === null || (fold !== null && nearArm(place.point, fold))) continue;
+      if (isCut(photo, plane, tip, place))
         add({ atMm: place.atMm, shape: tip.shape, confidence: EXCURSION_CONFIDENCE });
     }
   const loose = unclaimed(inside, claimed).filter((line) => !onArm(line, fold));

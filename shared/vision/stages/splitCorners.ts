@@ -35,6 +35,13 @@ const STEP_MM = 0.5;
 /** Fits that leave more than this are not two clean edges. */
 const MAX_RESIDUAL_MM = 0.6;
 const RESIDUAL_PRICE_DEG_PER_MM = 40;
+/** A candidate counts beside another when its turn is at least this share of the other's. */
+const RIVAL_RATIO = 0.5;
+/** Corners nearer than this may be the two ends of one blunt corner, when the outline stays this near to its point. */
+const TWIN_MM = 10;
+const BLUNT_MM = 2;
+/** A piece has at least three corners left. */
+const LEAST_CORNERS = 3;
 /** The meeting of the two fits may lie this far from where the turn was seen. */
 const MAX_SHIFT_MM = 3;
 /** A turn as clean as this is a corner without further proof. */
@@ -82,12 +89,68 @@ export function splitCorners(
   const real = kept.filter((i) => !isDisturbance(points, i, stepMm, roomAt(i, sure, n, stepMm))).sort((a, b) => a - b);
 
   // a candidate that comes to nothing must not shorten the fits of its neighbours: the second round does without it
-  const proven = real.filter((i) => cornerAmong(points, i, real, stepMm, options) !== null);
-  const corners = proven.flatMap((i) => cornerAmong(points, i, proven, stepMm, options) ?? []);
+  const proven = real.filter((i) => {
+    // the long fits see a sharp corner from beside it too: such faint neighbours do not shorten its own
+    const rivals = real.filter((k) => strength[k]! >= RIVAL_RATIO * strength[i]!);
+    return cornerAmong(points, i, rivals, stepMm, options) !== null;
+  });
+  const corners = proven.flatMap((index): Placed[] => {
+    const corner = cornerAmong(points, index, proven, stepMm, options);
+    return corner === null ? [] : [{ index, corner }];
+  });
   // the exact place may lie a step beyond the start of the outline or beyond a neighbour's
-  return corners
+  return withoutTwins(points, corners, stepMm, options)
     .sort((a, b) => a.alongMm - b.alongMm)
     .filter((corner, k, all) => k === 0 || corner.alongMm > all[k - 1]!.alongMm);
+}
+
+interface Placed {
+  readonly index: number;
+  readonly corner: OutlineCorner;
+}
+
+/** Neighbours that are one corner (cut round, chamfered a little, or a sharp one beside a feigned turn) are replaced by it. */
+function withoutTwins(
+  points: readonly Point[],
+  corners: readonly Placed[],
+  stepMm: number,
+  options: CornerOptions,
+): OutlineCorner[] {
+  const left = [...corners];
+  for (let i = 0; i < left.length && left.length > LEAST_CORNERS; i++) {
+    const next = (i + 1) % left.length;
+    const others = left.filter((_, k) => k !== i && k !== next).map(({ index }) => index);
+    const one = bluntCorner(points, left[i]!, left[next]!, others, stepMm, options);
+    if (one === null) continue;
+    left[i] = one;
+    left.splice(next, 1);
+  }
+  return left.map(({ corner }) => corner);
+}
+
+function bluntCorner(
+  points: readonly Point[],
+  first: Placed,
+  second: Placed,
+  others: readonly number[],
+  stepMm: number,
+  options: CornerOptions,
+): Placed | null {
+  const n = points.length;
+  const steps = (second.index - first.index + n) % n;
+  if (steps * stepMm > TWIN_MM) return null;
+  const sameWay = first.corner.turnDeg * second.corner.turnDeg > 0;
+  const sharper = Math.abs(first.corner.turnDeg) >= Math.abs(second.corner.turnDeg) ? first : second;
+  // beside a sharp corner scatter alone may feign a turn the other way
+  const index = sameWay ? (first.index + Math.round(steps / 2)) % n : sharper.index;
+  const gapMm = options.gapMm + (sameWay ? steps / 2 : steps) * stepMm;
+  const room = roomAt(index, others, n, stepMm);
+  const reachMm = Math.min(gapMm + options.reachMm, Math.min(room.before, room.after) - options.gapMm);
+  const free = { before: room.before - options.apartMm / 2, after: room.after - options.apartMm / 2 };
+  const corner = cornerAt(points, index, stepMm, { ...options, gapMm, reachMm }, free);
+  if (corner === null || Math.abs(corner.turnDeg) < options.minTurnDeg) return null;
+  const blunt = distance(points[nearestIndex(points, index, corner.at, steps)]!, corner.at);
+  return blunt > BLUNT_MM ? null : { index, corner };
 }
 
 function cornerAmong(

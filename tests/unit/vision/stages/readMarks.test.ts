@@ -582,6 +582,26 @@ describe('fold bracket', () => {
     expect(marks.grainline).toEqual([]);
   });
 
+  it('has heads that are no notches, though they dent the outline', () => {
+    const dent: Excursion = {
+      from: tableMm(-140, 84),
+      to: tableMm(-140, 76),
+      tips: [{ at: tableMm(-140, 80), tip: tableMm(-137, 80), depthMm: 3, widthMm: 4, shape: 'triangle-in' }],
+    };
+    const lines = [
+      pen([
+        [-140, 80],
+        [-120, 80],
+        [-120, -70],
+        [-140, -70],
+      ]),
+    ];
+    const fills = [filledHead([-140, 80], [-120, 80]), filledHead([-140, -70], [-120, -70])];
+    const marks = read({ lines, fills }, 'paper-edge', [dent]);
+    expect(marks.fold).toHaveLength(1);
+    expect(marks.notch).toEqual([]);
+  });
+
   it('is not read from a plain line beside an edge', () => {
     expect(
       read({

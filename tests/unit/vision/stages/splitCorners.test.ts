@@ -7,8 +7,8 @@ import { splitCorners } from '../../../../shared/vision/stages/splitCorners.ts';
 import { circleRing, distanceToRing, seeded } from '../../../support/paperRaster.ts';
 
 /** The ring as a measured outline: a point every 0.7 mm with the scatter of a good photo. */
-function measured(ring: readonly Point[], scatterMm: number): TablePointMm[] {
-  const random = seeded(5);
+function measured(ring: readonly Point[], scatterMm: number, seed = 5): TablePointMm[] {
+  const random = seeded(seed);
   return resamplePolyline([...ring, ring[0]!], 0.7)
     .slice(0, -1)
     .map(([x, y]) => tableMm(x + scatterMm * 3.4 * (random() - 0.5), y + scatterMm * 3.4 * (random() - 0.5)));
@@ -30,6 +30,64 @@ describe('splitCorners', () => {
     const corners = splitCorners(measured(ring, 0.06));
     expect(corners).toHaveLength(4);
     expect(corners.some((c) => Math.abs(c.turnDeg - 38) < 1.5 && Math.abs(c.at[0] - 100 - shift) < 0.5)).toBe(true);
+  });
+
+  it.each([
+    {
+      what: 'rounded by the scissors',
+      tip: [
+        [146, 0],
+        [148, 0.6],
+        [149.4, 2],
+        [150, 4],
+      ] as const,
+    },
+    {
+      what: 'chamfered by 3 mm',
+      tip: [
+        [147, 0],
+        [150, 3],
+      ] as const,
+    },
+  ])('finds one corner where it is $what', ({ tip }) => {
+    for (const slant of [0, 0.5]) {
+      const ring: Point[] = [
+        [0, 0],
+        ...tip.map(([x, y]): Point => [x - slant * y, y]),
+        [150 - slant * 120, 120],
+        [0, 120],
+      ];
+      const near = splitCorners(measured(ring, 0.06)).filter((c) => Math.hypot(c.at[0] - 150, c.at[1]) < 12);
+      expect(near).toHaveLength(1);
+      expect(Math.hypot(near[0]!.at[0] - 150, near[0]!.at[1])).toBeLessThan(0.5);
+    }
+  });
+
+  it.each([3, 4, 6])(
+    'finds one rounded corner of 50 degrees, though much scatter feigns a turn beside it (%i mm)',
+    (r) => {
+      const arc = Array.from({ length: 41 }, (_, k): Point => {
+        const angle = ((-90 + (50 * k) / 40) * Math.PI) / 180;
+        return [150 - r * Math.tan((25 * Math.PI) / 180) + r * Math.cos(angle), r + r * Math.sin(angle)];
+      });
+      const end: Point = [150 + 120 * Math.cos((50 * Math.PI) / 180), 120 * Math.sin((50 * Math.PI) / 180)];
+      const ring: Point[] = [[0, 0], ...arc, end, [end[0] - 130, end[1] + 120], [-20, 200]];
+      for (const seed of [20, 37, 54, 71]) {
+        const near = splitCorners(measured(ring, 0.09, seed)).filter((c) => Math.hypot(c.at[0] - 150, c.at[1]) < 25);
+        expect(near).toHaveLength(1);
+      }
+    },
+  );
+
+  it('keeps both corners of a chamfer of 8 mm', () => {
+    const ring: Point[] = [
+      [0, 0],
+      [144, 0],
+      [150, 6],
+      [150, 120],
+      [0, 120],
+    ];
+    expect(splitCorners(measured(ring, 0.06))).toHaveLength(5);
   });
 
   it.each([25, 60, 200])('finds no corner on a circle of radius %i mm', (radius) => {
