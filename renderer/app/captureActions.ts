@@ -95,12 +95,12 @@ export function makeCaptureActions({ store, bridge, tell, refuse, keeper }: Acti
     change({ job: null });
     if (state.state === 'failed') {
       const isSaidByPhoto = store.get().capture.photos.some(({ reading }) => reading.state === 'failed');
-      store.set(withUnreadWaiting);
+      store.set((s) => withWaiting(s, ['read']));
       if (!isSaidByPhoto) tell('error', state.error.sentence);
       return;
     }
     if (state.state === 'cancelled') {
-      store.set(withUnreadWaiting);
+      store.set((s) => withWaiting(s, ['read', 'reading', 'cancelled']));
       return tell('done', 'The reading was cancelled; nothing was changed.');
     }
     done(state.result);
@@ -258,10 +258,10 @@ function sentenceWithout(name: string, sentence: string): string {
   return sentence.startsWith(`${name} `) ? `It ${sentence.slice(name.length + 1)}` : sentence;
 }
 
-/** After nothing came of it, all but the unreadable waits as it did. */
-function withUnreadWaiting(state: WindowState): WindowState {
+/** After nothing came of a reading, photos in these states wait as they did before. */
+function withWaiting(state: WindowState, from: readonly AddedPhoto['reading']['state'][]): WindowState {
   const photos = state.capture.photos.map(
-    (one): AddedPhoto => (one.reading.state === 'failed' ? one : { ...one, reading: { state: 'waiting' } }),
+    (one): AddedPhoto => (from.includes(one.reading.state) ? { ...one, reading: { state: 'waiting' } } : one),
   );
   return { ...state, capture: { ...state.capture, photos } };
 }
