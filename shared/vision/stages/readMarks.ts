@@ -113,14 +113,27 @@ function singleNotches(
   const triangles = findDrawnTriangles(loose, outline);
   for (const triangle of triangles) add({ ...triangle, confidence: TICK_CONFIDENCE });
   const free = loose.filter((line) => !triangles.some(({ strokes }) => strokes.includes(line)));
-  for (const tick of findTicks(free, inside, outline))
+  const apart = (atMm: number): boolean => !piece.excursions.some((excursion) => spans(excursion, atMm, outline));
+  for (const tick of findTicks(free, inside, outline).filter(({ atMm }) => apart(atMm)))
     add({ atMm: tick.atMm, shape: 'tick', confidence: TICK_CONFIDENCE });
   if (piece.line === 'paper-edge')
     for (const streak of findSnips(photo, plane, outline)) {
       if (metByLine(outline.placeAt(streak.atMm).point, inside, fold)) continue;
+      if (!apart(streak.atMm)) continue;
       add({ atMm: streak.atMm, shape: 'snip', confidence: Math.min(1, streak.score / CERTAIN_SCORE) });
     }
   return notches;
+}
+
+/** The sides of a triangle look like slits or strokes; this far beside it too. */
+const BESIDE_EXCURSION_MM = 1.5;
+
+function spans({ from, to }: Excursion, atMm: number, outline: OutlineIndex): boolean {
+  const ends = [from, to].map((p) => outline.nearest(p, MARK_LIMITS.outsideMm)?.atMm);
+  const [a, b] = ends;
+  if (a === undefined || b === undefined) return false;
+  const widthMm = outline.apartMm(a, b) + BESIDE_EXCURSION_MM;
+  return outline.apartMm(a, atMm) <= widthMm && outline.apartMm(b, atMm) <= widthMm;
 }
 
 /** A bracket's turned ends and their arrow heads. */

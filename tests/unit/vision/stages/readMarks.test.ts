@@ -199,6 +199,18 @@ describe('notches', () => {
       expect(cut.notch.map((n) => n.shape)).toEqual(['triangle-in']);
       expect(read({}, 'paper-edge', [dent]).notch).toEqual([]);
     });
+
+    it('a wide triangle cut away is one notch: its sides are no slits', () => {
+      const wide: Excursion = { ...bump('triangle-in', 5, 4.2), from: tableMm(15.8, -110), to: tableMm(24.2, -110) };
+      const sides = [snip(16.6, 4), snip(23.4, 4)];
+      const middle: Point[] = [
+        [18.5, -110],
+        [21.5, -110],
+        [20, -105],
+      ];
+      const { notch } = read({ cutAway: [middle, ...sides] }, 'paper-edge', [wide]);
+      expect(notch.map((n) => [n.shape, n.count])).toEqual([['triangle-in', 1]]);
+    });
   });
 
   it('reads ticks drawn across a drawn outline once', () => {
