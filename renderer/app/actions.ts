@@ -8,6 +8,7 @@ import type { Store } from '../state/store.ts';
 import { type Area, currentSet, type GoTo, type Selection, type WindowState } from '../state/windowState.ts';
 import type { ActionParts } from './actionParts.ts';
 import { makeCaptureActions } from './captureActions.ts';
+import { makeChangeActions } from './changeActions.ts';
 import { makeFileActions } from './fileActions.ts';
 import { makeKeeper } from './keeper.ts';
 
@@ -50,6 +51,7 @@ export function makeActions(store: Store<WindowState>, bridge: Bridge) {
     store.set((s) => ({
       ...s,
       draft: null,
+      preview: null,
       open: { ...open, history, unsaved: history !== open.history || open.unsaved },
     }));
     if (history !== open.history) keeper.changed();
@@ -60,7 +62,7 @@ export function makeActions(store: Store<WindowState>, bridge: Bridge) {
     const label = labelOf(open.history);
     const history = way(open.history);
     if (history === open.history) return;
-    store.set((s) => ({ ...s, draft: null, open: { ...open, history, unsaved: true } }));
+    store.set((s) => ({ ...s, draft: null, preview: null, open: { ...open, history, unsaved: true } }));
     if (label !== null) tell('done', `${say}: ${label}`);
     keeper.changed();
   };
@@ -72,6 +74,7 @@ export function makeActions(store: Store<WindowState>, bridge: Bridge) {
       ...s,
       area,
       draft: null,
+      preview: null,
       selection: { ...s.selection, mark: null, picking: null, ...(area === 'findings' ? {} : { finding: null }) },
       goTo:
         area === 'pieces' && s.selection.piece !== null ? { kind: 'piece', piece: s.selection.piece } : { kind: 'all' },
@@ -126,6 +129,7 @@ export function makeActions(store: Store<WindowState>, bridge: Bridge) {
     proposeSeams,
     ...makeFileActions(parts),
     ...makeCaptureActions(parts),
+    ...makeChangeActions(parts, edit),
     bridge,
   };
 }

@@ -90,6 +90,7 @@ export function makeKeeper(store: Store<WindowState>, bridge: Bridge, refuse: (e
         selection: NOTHING_SELECTED,
         findings: null,
         draft: null,
+        preview: null,
         shown: fresh === undefined ? null : { kind: 'shot', shot: fresh.id },
         capture: {
           ...s.capture,

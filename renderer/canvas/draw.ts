@@ -10,6 +10,7 @@ import { pieceLines } from '../../shared/pattern/pieceLines.ts';
 import { seamEdge } from '../../shared/pattern/seamline.ts';
 import { curveData } from '../../shared/report/pieceDrawing.ts';
 import { type MarkRef, marksOf, sameMark } from '../state/edits/marks.ts';
+import { drawChange } from './drawChange.ts';
 import { drawPhotoLayer } from './drawPhotoLayer.ts';
 import { drawText } from './drawText.ts';
 import { drawUnsure, drawUnsureWords } from './drawUnsure.ts';
@@ -45,6 +46,7 @@ export function drawScene(scope: Scope, scene: Scene, options: DrawOptions): voi
   drawPhotoLayer(scope, scene.layer, options.mmPerPx);
   for (const one of scene.pieces) drawPiece(scope, one, scene, options);
   for (const highlight of scene.highlights) drawHighlight(scope, scene, highlight, options);
+  for (const change of scene.changes) drawChange(scope, change, options.mmPerPx);
   for (const overlay of scene.overlays) drawOverlay(scope, scene, overlay, options);
   if (options.stroke.length > 1) {
     const line = new scope.Path(options.stroke.map(([x, y]) => new scope.Point(x, y)));

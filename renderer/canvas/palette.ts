@@ -10,6 +10,8 @@ export const PALETTE = {
   word: '#26313a',
   traced: '#c2185b',
   unsure: '#9a4a00',
+  before: '#7a2f86',
+  after: '#0a4f59',
   tracedHalo: '#ffffff',
   sides: ['#8a4b08', '#0f6b78'],
 } as const;

@@ -1,9 +1,11 @@
 // What is on the canvas, worked out from the state of the window: plain data, drawn by draw.ts and picked by the tools.
 import type { Point } from '../../shared/base/points.ts';
+import { isSame } from '../../shared/base/sameValue.ts';
 import type { Overlay } from '../../shared/checks/finding.ts';
 import { type Affine, apply, compose, invert, rigid } from '../../shared/geometry/transform.ts';
 import type { Piece, Shape, Shot } from '../../shared/pattern/model.ts';
 import { type Box, boxOf } from '../../shared/pattern/pieceLines.ts';
+import { type ShapeChange, shapeChange } from '../../shared/pattern/shapeChange.ts';
 import { signOf } from '../../shared/report/gravitySign.ts';
 import type { MarkRef } from '../state/edits/marks.ts';
 import { keyed } from '../state/findingKeys.ts';
@@ -43,12 +45,20 @@ export interface ScenePicture {
   readonly clip: Box | null;
 }
 
+/** A piece whose change is shown before it is made. */
+export interface SceneChange {
+  readonly piece: string;
+  readonly canvasFromPiece: Affine;
+  readonly change: ShapeChange;
+}
+
 export interface Scene {
   readonly pieces: readonly ScenePiece[];
   readonly pictures: readonly ScenePicture[];
   readonly overlays: readonly Overlay[];
   readonly overlayColour: string;
   readonly highlights: readonly SceneHighlight[];
+  readonly changes: readonly SceneChange[];
   /** The marks of the selected piece are drawn to be picked. */
   readonly showMarks: boolean;
   readonly selectedMark: MarkRef | null;
@@ -60,6 +70,8 @@ export interface Scene {
 const NO_OVERLAY_COLOUR = '#26313a';
 /** The part of the photo that is shown around a piece. */
 const UNDERLAY_MARGIN_MM = 40;
+/** Shown around the place of a change, and the change's own size on top. */
+const CHANGE_MARGIN_MM = 45;
 
 export function sceneOf(state: WindowState, lay: Lay | null): Scene {
   return state.area === 'photos' ? tableScene(state) : sheetScene(state, lay);
@@ -72,6 +84,10 @@ export function boxOfGoTo(state: WindowState, scene: Scene): Box | null {
   if (goTo.kind === 'piece') {
     const one = scene.pieces.find(({ piece }) => piece.id === goTo.piece);
     if (one !== undefined) return pieceBox(one);
+  }
+  if (goTo.kind === 'preview') {
+    const boxes = scene.changes.map(changeBox).filter((box) => box !== null);
+    if (boxes.length > 0) return union(boxes);
   }
   if (goTo.kind === 'finding' || goTo.kind === 'seam') {
     const ids = new Set([...scene.overlays, ...scene.highlights].map((part) => part.piece));
@@ -86,8 +102,12 @@ function sheetScene(state: WindowState, lay: Lay | null): Scene {
   const { selection, area } = state;
   const finding = area === 'findings' ? selectedFinding(state) : null;
   const highlights = area === 'seams' ? seamHighlights(state) : [];
-  const overlays = finding === null ? [] : [finding, ...finding.consequences].flatMap((one) => one.overlay);
+  // What a finding points at is the old state; a preview shows the new one.
+  const overlays =
+    finding === null || state.preview !== null ? [] : [finding, ...finding.consequences].flatMap((one) => one.overlay);
   const pointedAt = new Set([...overlays, ...highlights].map((part) => part.piece));
+  const changes = changesOf(state, lay);
+  for (const { piece } of changes) pointedAt.add(piece);
   const pieces = (set?.pieces ?? []).flatMap((piece): ScenePiece[] => {
     const shape = shapeOf(state, piece.id);
     const place = lay?.places.get(piece.id);
@@ -114,6 +134,7 @@ function sheetScene(state: WindowState, lay: Lay | null): Scene {
     overlays,
     overlayColour: finding === null ? NO_OVERLAY_COLOUR : signOf(finding).colour,
     highlights,
+    changes,
     showMarks: area === 'pieces',
     selectedMark: selection.mark,
     isTable: false,
@@ -124,6 +145,28 @@ function sheetScene(state: WindowState, lay: Lay | null): Scene {
 /** The finding that is selected in the list. */
 export function selectedFinding(state: WindowState) {
   return keyed(state.findings?.findings ?? []).find(({ key }) => key === state.selection.finding)?.finding ?? null;
+}
+
+/** Pieces that the preview changes, in the size shown. */
+function changesOf({ open, preview, size }: WindowState, lay: Lay | null): SceneChange[] {
+  if (preview === null || open === null) return [];
+  return preview.set.pieces.flatMap((piece): SceneChange[] => {
+    const before = open.history.present.pieces.find(({ id }) => id === piece.id)?.shapes[size];
+    const after = piece.shapes[size];
+    const place = lay?.places.get(piece.id);
+    if (before === undefined || after === undefined || place === undefined || isSame(before, after)) return [];
+    const { canvasFromPiece } = place;
+    return [{ piece: piece.id, canvasFromPiece, change: shapeChange(piece, before, after) }];
+  });
+}
+
+/** Around the places where a change is seen best: near enough to see a millimetre, wide enough to know the piece. */
+function changeBox({ change, canvasFromPiece }: SceneChange): Box | null {
+  const points = change.places.flatMap(({ was, is }) => [was, is]).filter((point) => point !== null);
+  if (points.length === 0) return null;
+  const [minX, minY, maxX, maxY] = boxOf(points.map((point) => apply(canvasFromPiece, point)));
+  const marginMm = CHANGE_MARGIN_MM + Math.max(maxX - minX, maxY - minY);
+  return [minX - marginMm, minY - marginMm, maxX + marginMm, maxY + marginMm];
 }
 
 function seamHighlights(state: WindowState): SceneHighlight[] {
@@ -164,6 +207,7 @@ function tableScene(state: WindowState): Scene {
     overlays: [],
     overlayColour: NO_OVERLAY_COLOUR,
     highlights: [],
+    changes: [],
     showMarks: false,
     selectedMark: null,
     isTable: true,

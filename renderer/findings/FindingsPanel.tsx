@@ -3,6 +3,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import type { FindingJson } from '../../shared/checks/toFindingsJson.ts';
+import type { PatternSet } from '../../shared/pattern/model.ts';
 import { signOf } from '../../shared/report/gravitySign.ts';
 import { mmText } from '../../shared/report/markup.ts';
 import type { Actions } from '../app/actions.ts';
@@ -10,6 +11,7 @@ import { Choice } from '../app/Field.tsx';
 import { keyed, passes } from '../state/findingKeys.ts';
 import { currentSet, type FindingFilter, type WindowState } from '../state/windowState.ts';
 import { Preset } from './Preset.tsx';
+import { RemedyOffers } from './RemedyOffers.tsx';
 import { Sign } from './Sign.tsx';
 
 interface Props {
@@ -29,8 +31,13 @@ const FILTERS: readonly (readonly [FindingFilter, string])[] = [
 
 export function FindingsPanel({ state, actions }: Props) {
   const list = useRef<HTMLUListElement>(null);
+  const heading = useRef<HTMLHeadingElement>(null);
+  const set = currentSet(state);
   const shown = keyed(state.findings?.findings ?? []).filter(({ finding }) => passes(state.filter, finding));
   const choose = (key: string | null) => {
+    const chosen = shown.find((one) => one.key === key)?.finding;
+    const size = chosen?.subjects.find((subject) => subject.size !== undefined)?.size;
+    if (size !== undefined) actions.patch({ size });
     actions.select({ finding: key });
     actions.goTo(key === null ? { kind: 'all' } : { kind: 'finding', finding: key });
   };
@@ -49,10 +56,11 @@ export function FindingsPanel({ state, actions }: Props) {
     window.addEventListener('keydown', down);
     return () => window.removeEventListener('keydown', down);
   });
-  const set = currentSet(state);
   return (
     <aside class="panel" aria-label="Findings">
-      <h2>Findings</h2>
+      <h2 ref={heading} tabIndex={-1}>
+        Findings
+      </h2>
       <p role="status" class="summary">
         {summaryOf(state)}
       </p>
@@ -83,7 +91,17 @@ export function FindingsPanel({ state, actions }: Props) {
                   <span class="sentence">{finding.sentence}</span>
                 </span>
               </button>
-              {isOpen && <FindingSheet finding={finding} />}
+              {isOpen && set !== null && (
+                <FindingSheet
+                  finding={finding}
+                  set={set}
+                  actions={actions}
+                  onApplied={() => {
+                    choose(null);
+                    heading.current?.focus();
+                  }}
+                />
+              )}
             </li>
           );
         })}
@@ -107,15 +125,25 @@ export function FindingsPanel({ state, actions }: Props) {
   );
 }
 
-function FindingSheet({ finding }: { readonly finding: FindingJson }) {
+interface SheetProps {
+  readonly finding: FindingJson;
+  readonly set: PatternSet;
+  readonly actions: Actions;
+  readonly onApplied: () => void;
+}
+
+function FindingSheet({ finding, set, actions, onApplied }: SheetProps) {
   const numbers = numbersOf(finding);
   return (
     <div class="inset">
       {numbers !== '' && <p class="numbers">{numbers}</p>}
       {finding.limit !== undefined && <p class="source">Limit: {finding.limit.source}</p>}
+      {finding.verdict === 'fault' && (
+        <RemedyOffers finding={finding} set={set} actions={actions} onApplied={onApplied} />
+      )}
       {finding.remedies.length > 0 && (
         <>
-          <h4>What to do</h4>
+          <h4>What to do by hand</h4>
           <ul>
             {finding.remedies.map(({ sentence }) => (
               <li key={sentence}>{sentence}</li>

@@ -8,7 +8,7 @@ import { selectedFinding } from '../canvas/scene.ts';
 import { currentSet, type WindowState } from '../state/windowState.ts';
 
 export function RulerStrip({ state }: { readonly state: WindowState }) {
-  const set = currentSet(state);
+  const set = state.preview?.set ?? currentSet(state);
   const id = seamShown(state);
   const drawing = useMemo(
     () => (set === null || id === null ? null : rulerOf(set, id, state.size)),
@@ -16,7 +16,7 @@ export function RulerStrip({ state }: { readonly state: WindowState }) {
   );
   if (drawing === null) return null;
   return (
-    <figure class="ruler-strip" aria-label="Seam ruler">
+    <figure class="ruler-strip" aria-label={state.preview === null ? 'Seam ruler' : 'Seam ruler after the change'}>
       {/* Our own drawing: every word in it is escaped where it is made. */}
       <div dangerouslySetInnerHTML={{ __html: drawing }} />
     </figure>

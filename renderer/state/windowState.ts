@@ -110,7 +110,15 @@ export type GoTo =
   | { readonly kind: 'all' }
   | { readonly kind: 'piece'; readonly piece: string }
   | { readonly kind: 'finding'; readonly finding: string }
+  /** Where the change that is shown as a preview is seen best. */
+  | { readonly kind: 'preview' }
   | { readonly kind: 'seam'; readonly seam: string };
+
+/** A set as a change would make it, shown over the set as it is. */
+export interface Preview {
+  readonly set: PatternSet;
+  readonly sentence: string;
+}
 
 export interface Message {
   readonly id: number;
@@ -136,6 +144,8 @@ export interface WindowState {
   readonly underlayPercent: number;
   /** A change in the making: shown, not yet in the history. */
   readonly draft: { readonly piece: string; readonly shape: Shape } | null;
+  /** A change that is shown and not made; null = none. */
+  readonly preview: Preview | null;
   readonly shown: Shown | null;
   /** Whether the map of where lengths can be trusted lies over the picture. */
   readonly trustShown: { readonly photo: boolean; readonly shot: boolean };
@@ -171,6 +181,7 @@ export const initialState: WindowState = {
   reachMm: 60,
   underlayPercent: 60,
   draft: null,
+  preview: null,
   shown: null,
   capture: {
     photos: [],
@@ -201,8 +212,9 @@ export function currentSet(state: WindowState): PatternSet | null {
   return state.open?.history.present ?? null;
 }
 
-/** The shape of a piece in the size shown, with a change in the making in its place. */
+/** The shape of a piece in the size shown; a change in the making or a preview stands in its place. */
 export function shapeOf(state: WindowState, pieceId: string): Shape | null {
   if (state.draft?.piece === pieceId) return state.draft.shape;
-  return currentSet(state)?.pieces.find(({ id }) => id === pieceId)?.shapes[state.size] ?? null;
+  const set = state.preview?.set ?? currentSet(state);
+  return set?.pieces.find(({ id }) => id === pieceId)?.shapes[state.size] ?? null;
 }

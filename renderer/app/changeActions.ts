@@ -1,0 +1,60 @@
+// Changes that the host works out: remedies of a finding and alterations by amount. Each comes back as a set, which is shown as
+// a preview or made one step of the history; nothing is changed until the person says so.
+import type { FindingJson } from '../../shared/checks/toFindingsJson.ts';
+import type { CallValue } from '../../shared/contract/contract.ts';
+import type { PatternSet } from '../../shared/pattern/model.ts';
+import { currentSet } from '../state/windowState.ts';
+import type { ActionParts } from './actionParts.ts';
+
+export type RemedyOffer = CallValue<'remedies.list'>['offers'][number];
+
+/** A set that a change would give, and the set that it was worked out from. */
+export interface Proposed {
+  readonly from: PatternSet;
+  readonly set: PatternSet;
+  readonly sentence: string;
+}
+
+type Edit = (label: string, change: (set: PatternSet) => PatternSet) => void;
+
+export function makeChangeActions({ store, bridge, tell, refuse, keeper }: ActionParts, edit: Edit) {
+  return {
+    /** Remedies that apply themselves, each tried by the host; null when it could not say. */
+    listRemedies: async (set: PatternSet, { rule, subjects }: FindingJson): Promise<readonly RemedyOffer[] | null> => {
+      const named = subjects.map((subject) => ({ ...subject }));
+      const reply = await bridge.call['remedies.list']({
+        set: keeper.documentOf(set),
+        finding: { rule, subjects: named },
+      });
+      if (reply.ok) return reply.value.offers;
+      refuse(reply.error);
+      return null;
+    },
+    proposeRemedy: async (from: PatternSet, { id, params }: RemedyOffer): Promise<Proposed | null> => {
+      const reply = await bridge.call['remedies.apply']({ set: keeper.documentOf(from), remedy: { id, params } });
+      if (!reply.ok) {
+        refuse(reply.error);
+        return null;
+      }
+      const set = keeper.modelOf(reply.value.set);
+      return set && { from, set, sentence: reply.value.sentence };
+    },
+    /** Shows a change over the set as it is; null shows the set alone again. */
+    preview: (proposed: Proposed | null): void =>
+      store.set((s) => {
+        if (proposed === null) return s.preview === null ? s : { ...s, preview: null };
+        return proposed.from === currentSet(s) ? { ...s, preview: proposed } : s;
+      }),
+    /** Makes a proposed change one step of the history; refused when the set has changed since it was worked out. */
+    keepProposed: ({ from, set, sentence }: Proposed): boolean => {
+      if (currentSet(store.get()) !== from) {
+        tell('error', 'The set has changed since this was worked out; look at the new findings and choose again.');
+        return false;
+      }
+      edit(sentence.replace(/\.$/, ''), () => set);
+      if (currentSet(store.get()) === from) return false;
+      tell('done', sentence);
+      return true;
+    },
+  };
+}
