@@ -121,6 +121,8 @@ function hintOf(state: WindowState): string {
         ? 'Choose a piece in the list or on the canvas.'
         : `${toolOf(state.tool).hint} Keys: , and . choose a mark, arrows move it.`;
     case 'seams':
+      if (state.walking !== null)
+        return 'Arrow keys on the slider roll the seam a millimetre; Home and End go to its ends.';
       return state.selection.picking === null
         ? 'Point at a seam in the list to see its edges; solid is the first side, dashed the second.'
         : 'Press edges on the canvas to put them into this side or take them out; Escape ends picking.';

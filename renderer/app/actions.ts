@@ -75,6 +75,7 @@ export function makeActions(store: Store<WindowState>, bridge: Bridge) {
       area,
       draft: null,
       preview: null,
+      walking: null,
       selection: { ...s.selection, mark: null, picking: null, ...(area === 'findings' ? {} : { finding: null }) },
       goTo:
         area === 'pieces' && s.selection.piece !== null ? { kind: 'piece', piece: s.selection.piece } : { kind: 'all' },

@@ -91,6 +91,7 @@ export function makeKeeper(store: Store<WindowState>, bridge: Bridge, refuse: (e
         findings: null,
         draft: null,
         preview: null,
+        walking: null,
         shown: fresh === undefined ? null : { kind: 'shot', shot: fresh.id },
         capture: {
           ...s.capture,

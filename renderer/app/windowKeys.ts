@@ -75,5 +75,6 @@ function onMenu(
 }
 
 function isTyping(target: EventTarget | null): boolean {
-  return target instanceof HTMLElement && /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName);
+  if (target instanceof HTMLInputElement) return !/^(range|checkbox|radio)$/.test(target.type);
+  return target instanceof HTMLElement && /^(TEXTAREA|SELECT)$/.test(target.tagName);
 }

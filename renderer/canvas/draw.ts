@@ -14,6 +14,7 @@ import { drawChange } from './drawChange.ts';
 import { drawPhotoLayer } from './drawPhotoLayer.ts';
 import { drawText } from './drawText.ts';
 import { drawUnsure, drawUnsureWords } from './drawUnsure.ts';
+import { drawWalk } from './drawWalk.ts';
 import { boxUnder } from './layout.ts';
 import { PALETTE, SCREEN_PX } from './palette.ts';
 import type { Scene, SceneHighlight, ScenePicture, ScenePiece } from './scene.ts';
@@ -46,6 +47,7 @@ export function drawScene(scope: Scope, scene: Scene, options: DrawOptions): voi
   drawPhotoLayer(scope, scene.layer, options.mmPerPx);
   for (const one of scene.pieces) drawPiece(scope, one, scene, options);
   for (const highlight of scene.highlights) drawHighlight(scope, scene, highlight, options);
+  if (scene.walk !== null) drawWalk(scope, scene.walk, options.mmPerPx);
   for (const change of scene.changes) drawChange(scope, change, options.mmPerPx);
   for (const overlay of scene.overlays) drawOverlay(scope, scene, overlay, options);
   if (options.stroke.length > 1) {
@@ -102,6 +104,8 @@ function drawPiece(scope: Scope, one: ScenePiece, scene: Scene, options: DrawOpt
     const hasPhoto = isSelected && scene.pictures.length > 0;
     cut.fillColor = new scope.Color(PALETTE.paper);
     if (hasPhoto) cut.fillColor.alpha = 0.01;
+    // Rolled pieces lie over one another by their allowances.
+    else if (scene.walk !== null) cut.fillColor.alpha = 0.5;
     if (lines.seam.some((path, i) => path !== lines.cutting[i])) {
       stroke(ring(lines.seam), isFaint ? PALETTE.inkFaint : PALETTE.seamline, SCREEN_PX.thin, [5, 4]);
     }

@@ -12,6 +12,7 @@ import { keyed } from '../state/findingKeys.ts';
 import { currentSet, shapeOf, type WindowState } from '../state/windowState.ts';
 import { boxUnder, type Lay } from './layout.ts';
 import { layerOfPhoto, layerOfShot, NO_LAYER, type PhotoLayer } from './photoLayer.ts';
+import { type WalkScene, walkScene } from './walkScene.ts';
 
 export interface ScenePiece {
   readonly piece: Piece;
@@ -59,6 +60,8 @@ export interface Scene {
   readonly overlayColour: string;
   readonly highlights: readonly SceneHighlight[];
   readonly changes: readonly SceneChange[];
+  /** A seam being walked; the pieces then lie as they are rolled. */
+  readonly walk: WalkScene | null;
   /** The marks of the selected piece are drawn to be picked. */
   readonly showMarks: boolean;
   readonly selectedMark: MarkRef | null;
@@ -68,6 +71,19 @@ export interface Scene {
 }
 
 const NO_OVERLAY_COLOUR = '#26313a';
+const EMPTY_SHEET: Scene = {
+  pieces: [],
+  pictures: [],
+  overlays: [],
+  overlayColour: NO_OVERLAY_COLOUR,
+  highlights: [],
+  changes: [],
+  walk: null,
+  showMarks: false,
+  selectedMark: null,
+  isTable: false,
+  layer: NO_LAYER,
+};
 /** The part of the photo that is shown around a piece. */
 const UNDERLAY_MARGIN_MM = 40;
 /** Shown around the place of a change, and the change's own size on top. */
@@ -85,6 +101,7 @@ export function boxOfGoTo(state: WindowState, scene: Scene): Box | null {
     const one = scene.pieces.find(({ piece }) => piece.id === goTo.piece);
     if (one !== undefined) return pieceBox(one);
   }
+  if (goTo.kind === 'walk' && scene.walk !== null) return scene.walk.box;
   if (goTo.kind === 'preview') {
     const boxes = scene.changes.map(changeBox).filter((box) => box !== null);
     if (boxes.length > 0) return union(boxes);
@@ -98,6 +115,8 @@ export function boxOfGoTo(state: WindowState, scene: Scene): Box | null {
 }
 
 function sheetScene(state: WindowState, lay: Lay | null): Scene {
+  const walk = walkScene(state, lay);
+  if (walk !== null) return rolledScene(walk);
   const set = currentSet(state);
   const { selection, area } = state;
   const finding = area === 'findings' ? selectedFinding(state) : null;
@@ -135,11 +154,26 @@ function sheetScene(state: WindowState, lay: Lay | null): Scene {
     overlayColour: finding === null ? NO_OVERLAY_COLOUR : signOf(finding).colour,
     highlights,
     changes,
+    walk: null,
     showMarks: area === 'pieces',
     selectedMark: selection.mark,
     isTable: false,
     layer: NO_LAYER,
   };
+}
+
+function rolledScene(walk: WalkScene): Scene {
+  const pieces = walk.pieces.map(
+    ({ rolled: { piece, shape }, canvasFromPiece }): ScenePiece => ({
+      piece,
+      shape,
+      canvasFromPiece,
+      isSelected: false,
+      isFaint: false,
+      selectedEdge: null,
+    }),
+  );
+  return { ...EMPTY_SHEET, pieces, walk };
 }
 
 /** The finding that is selected in the list. */
@@ -201,18 +235,7 @@ function underlayOf(state: WindowState, { shape, canvasFromPiece }: ScenePiece):
 function tableScene(state: WindowState): Scene {
   const set = currentSet(state);
   const { shown } = state;
-  const empty: Scene = {
-    pieces: [],
-    pictures: [],
-    overlays: [],
-    overlayColour: NO_OVERLAY_COLOUR,
-    highlights: [],
-    changes: [],
-    showMarks: false,
-    selectedMark: null,
-    isTable: true,
-    layer: NO_LAYER,
-  };
+  const empty: Scene = { ...EMPTY_SHEET, isTable: true };
   if (shown?.kind === 'photo') {
     const photo = state.capture.photos.find((one) => one.photo === shown.photo);
     if (photo === undefined) return empty;

@@ -1,11 +1,11 @@
 // The seam ruler under the canvas: both sides of the chosen seam, or of the seam a finding is about, laid straight under one
 // another with their notches.
 import { useMemo } from 'preact/hooks';
-import { contextOf } from '../../shared/checks/context.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { seamRuler } from '../../shared/report/seamRuler.ts';
 import { selectedFinding } from '../canvas/scene.ts';
 import { currentSet, type WindowState } from '../state/windowState.ts';
+import { walkOf } from './seamWalks.ts';
 
 export function RulerStrip({ state }: { readonly state: WindowState }) {
   const set = state.preview?.set ?? currentSet(state);
@@ -30,7 +30,6 @@ function seamShown(state: WindowState): string | null {
 }
 
 function rulerOf(set: PatternSet, id: string, size: string): string | null {
-  const seam = set.seams.find((one) => one.id === id);
-  const walk = seam && contextOf(set).walk(seam, size);
-  return walk?.ok === true ? seamRuler(walk.value) : null;
+  const walk = walkOf(set, id, size);
+  return walk === null ? null : seamRuler(walk);
 }

@@ -1,12 +1,14 @@
 // The step "Seams": what is sewn to what. Proposed seams are confirmed or changed; the chosen one shows its ruler.
-import { useEffect, useMemo, useRef } from 'preact/hooks';
-import { type CheckContext, contextOf } from '../../shared/checks/context.ts';
+import { useEffect, useRef } from 'preact/hooks';
+import type { CheckContext } from '../../shared/checks/context.ts';
 import { JOIN_KINDS, type PatternSet, type Seam, type SeamSide } from '../../shared/pattern/model.ts';
 import { titleOf } from '../../shared/report/seamRuler.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice, NumberField, TextField } from '../app/Field.tsx';
 import { addSeam, changeSeam, confirmAllSeams, removeSeam } from '../state/edits/pieces.ts';
 import { currentSet, type WindowState } from '../state/windowState.ts';
+import { contextFor } from './seamWalks.ts';
+import { WalkSlider } from './WalkSlider.tsx';
 
 interface Props {
   readonly state: WindowState;
@@ -17,7 +19,7 @@ export function SeamsPanel({ state, actions }: Props) {
   const set = currentSet(state);
   const chosen = useRef<HTMLLIElement>(null);
   useEffect(() => chosen.current?.scrollIntoView({ block: 'nearest' }), [state.selection.seam]);
-  const context = useMemo(() => (set === null ? null : contextOf(set)), [set]);
+  const context = set === null ? null : contextFor(set);
   if (set === null || context === null) return <aside class="panel" aria-label="Seams" />;
   const open = set.seams.filter(({ status }) => status === 'proposed').length;
   return (
@@ -57,6 +59,7 @@ export function SeamsPanel({ state, actions }: Props) {
                 onFocus={() => actions.patch({ hoveredSeam: seam.id })}
                 onBlur={() => actions.patch({ hoveredSeam: null })}
                 onClick={() => {
+                  actions.patch({ walking: null });
                   actions.select({ seam: isOpen ? null : seam.id, picking: null });
                   actions.goTo(isOpen ? { kind: 'all' } : { kind: 'seam', seam: seam.id });
                 }}
@@ -98,6 +101,7 @@ function SeamSheet({ seam, set, context, state, actions }: SheetProps) {
       ) : (
         <p class="note">One side cannot be laid out yet: a piece of it is not traced in size {state.size}.</p>
       )}
+      {walk.ok && <WalkSlider seam={seam} state={state} actions={actions} />}
       {seam.status === 'proposed' && (
         <button type="button" class="main wide" onClick={() => change(`Confirm ${seam.name}`, { status: 'confirmed' })}>
           Yes, these are sewn together

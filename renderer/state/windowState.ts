@@ -3,6 +3,7 @@ import type { Point } from '../../shared/base/points.ts';
 import type { FindingsJson } from '../../shared/checks/toFindingsJson.ts';
 import type { CallValue } from '../../shared/contract/contract.ts';
 import type { PatternSet, Shape, Size } from '../../shared/pattern/model.ts';
+import type { Rolling } from '../../shared/pattern/rollSeam.ts';
 import type { Arrangement } from '../../shared/usecases/captured.ts';
 import type { MarkRef } from './edits/marks.ts';
 import type { History } from './history.ts';
@@ -112,12 +113,22 @@ export type GoTo =
   | { readonly kind: 'finding'; readonly finding: string }
   /** Where the change that is shown as a preview is seen best. */
   | { readonly kind: 'preview' }
+  /** The seam that is walked. */
+  | { readonly kind: 'walk' }
   | { readonly kind: 'seam'; readonly seam: string };
 
 /** A set as a change would make it, shown over the set as it is. */
 export interface Preview {
   readonly set: PatternSet;
   readonly sentence: string;
+}
+
+/** A seam whose second side is rolled along its first. */
+export interface Walking {
+  readonly seam: string;
+  /** How far along the first side. */
+  readonly alongMm: number;
+  readonly rolling: Rolling;
 }
 
 export interface Message {
@@ -146,6 +157,8 @@ export interface WindowState {
   readonly draft: { readonly piece: string; readonly shape: Shape } | null;
   /** A change that is shown and not made; null = none. */
   readonly preview: Preview | null;
+  /** Null = no seam is walked. */
+  readonly walking: Walking | null;
   readonly shown: Shown | null;
   /** Whether the map of where lengths can be trusted lies over the picture. */
   readonly trustShown: { readonly photo: boolean; readonly shot: boolean };
@@ -182,6 +195,7 @@ export const initialState: WindowState = {
   underlayPercent: 60,
   draft: null,
   preview: null,
+  walking: null,
   shown: null,
   capture: {
     photos: [],

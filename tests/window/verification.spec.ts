@@ -1,12 +1,14 @@
 // The verification pass in a real browser, on the demo's set as a faultless camera would trace it: remedies looked at before
 // they are applied, a seam walked, the tables of sizes and of fit, and an alteration carried through.
 import { join } from 'node:path';
-import { expect, test } from '@playwright/test';
+import { expect, type Page, test } from '@playwright/test';
 import { idealSet } from '../photos/marl/idealSet.ts';
 import { openWindow, pixelsOf, startHost, temporaryFolder, type WindowHost, writeSet } from '../support/windowHost.ts';
 
 const BEFORE = [122, 47, 134] as const;
 const AFTER = [10, 79, 89] as const;
+const MEETS = [44, 97, 65] as const;
+const MISSES = [154, 74, 0] as const;
 
 const folder = temporaryFolder();
 let host: WindowHost;
@@ -15,6 +17,9 @@ const start = async (set = idealSet('as traced')) => {
 };
 test.afterEach(() => host.kill());
 test.afterAll(() => folder.remove());
+
+const step = (page: Page, name: string) =>
+  page.getByRole('navigation', { name: 'Steps' }).getByRole('button', { name });
 
 test('a remedy is looked at, applied and undone; the old lines lie dashed over the new ones meanwhile', async ({
   page,
@@ -37,5 +42,40 @@ test('a remedy is looked at, applied and undone; the old lines lie dashed over t
   await page.getByRole('button', { name: 'Undo' }).click();
   await expect(rule).toHaveCount(1);
   await expect(page.getByRole('button', { name: 'Undo' })).toBeDisabled();
+  expect(errors).toEqual([]);
+});
+
+test('a seam of a chain is walked with the keys; marks meet or miss in shape and word, and the sides part where they do', async ({
+  page,
+}) => {
+  await start();
+  const { errors } = await openWindow(page, host);
+  await step(page, 'Seams').click();
+  await page.getByRole('list', { name: 'Seams' }).getByRole('button', { name: 'sleeve cap' }).click();
+  await page.getByRole('button', { name: 'Walk this seam' }).click();
+  const slider = page.getByRole('slider', { name: 'Sleeve rolled along Back bodice + Front bodice' });
+  const marks = page.getByRole('list', { name: 'Marks along the seam' }).getByRole('listitem');
+  await slider.focus();
+  await expect(marks.first()).toHaveAttribute('data-state', 'ahead');
+  const [meets, misses] = [await pixelsOf(page, MEETS), await pixelsOf(page, MISSES)];
+  await page.keyboard.press('End');
+  await expect(slider).toHaveAttribute(
+    'aria-valuetext',
+    /434.0 of 434.0 mm: the second side is \+28.0 ± 0.\d mm so far/,
+  );
+  await expect(marks.first()).toContainText('meets');
+  await expect(marks.last()).toContainText('end at 434.0 mm: off by +28.0');
+  await expect.poll(() => pixelsOf(page, MEETS)).toBeGreaterThan(meets + 100);
+  expect(await pixelsOf(page, MISSES)).toBeGreaterThan(misses + 100);
+  await page.keyboard.press('Home');
+  await page.keyboard.press('ArrowRight');
+  await expect(slider).toHaveAttribute('aria-valuetext', /^1.0 of/);
+  await page.getByRole('button', { name: 'Go there' }).click();
+  await expect(slider).toHaveAttribute('aria-valuetext', /^222.0 of/);
+  await expect(page.getByText('At the end the edges beside the seam meet in 179')).toBeVisible();
+  await page.getByLabel('How it is rolled').selectOption('eased');
+  await expect(marks.nth(1)).toContainText('brought together, +16.0 mm eased in');
+  await page.getByRole('button', { name: 'End the walk' }).click();
+  await expect(slider).toHaveCount(0);
   expect(errors).toEqual([]);
 });

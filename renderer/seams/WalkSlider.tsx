@@ -1,0 +1,180 @@
+// Walks a seam: a slider rolls the second side along the first on the canvas. Arrow keys go a millimetre, Page Up and Page Down
+// further, Home and End to the ends; two buttons go from mark to mark.
+import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
+import type { MarkState } from '../../shared/checks/seams/walkMarks.ts';
+import type { Seam } from '../../shared/pattern/model.ts';
+import { meetingAngleDeg, partingPlace, type Rolling } from '../../shared/pattern/rollSeam.ts';
+import { mmText } from '../../shared/report/markup.ts';
+import { namesOf, signed } from '../../shared/report/seamRuler.ts';
+import type { Actions } from '../app/actions.ts';
+import { Choice } from '../app/Field.tsx';
+import { currentSet, type Walking, type WindowState } from '../state/windowState.ts';
+import { MARK_COLOURS, MARK_SHAPES, markSentence } from './markWords.ts';
+import { contextFor, type ShownWalk, shownWalk } from './seamWalks.ts';
+
+interface Props {
+  readonly seam: Seam;
+  readonly state: WindowState;
+  readonly actions: Actions;
+}
+
+export function WalkSlider({ seam, state, actions }: Props) {
+  const shown = shownWalk(state);
+  const { walking } = state;
+  const start = () => {
+    actions.patch({ walking: { seam: seam.id, alongMm: 0, rolling: 'even' } });
+    actions.goTo({ kind: 'walk' });
+  };
+  const stop = () => {
+    actions.patch({ walking: null });
+    actions.goTo({ kind: 'seam', seam: seam.id });
+  };
+  if (shown === null || walking === null) {
+    return (
+      <button type="button" class="wide" onClick={start}>
+        Walk this seam
+      </button>
+    );
+  }
+  return (
+    <section class="walk" aria-label="Walk of the seam">
+      <Slider shown={shown} walking={walking} actions={actions} />
+      <p class="numbers" aria-live="polite">
+        {runningWords(shown)}
+      </p>
+      <Marks shown={shown} />
+      <Parting shown={shown} walking={walking} state={state} actions={actions} />
+      <Choice<Rolling>
+        label="How it is rolled"
+        value={walking.rolling}
+        choices={[
+          ['even', 'paper on paper: equal lengths touch'],
+          ['eased', 'as sewn: notch to notch, the ease spread between'],
+        ]}
+        onChoose={(rolling) => actions.patch({ walking: { ...walking, rolling } })}
+      />
+      <button type="button" class="wide" onClick={stop}>
+        End the walk
+      </button>
+    </section>
+  );
+}
+
+interface PartProps {
+  readonly shown: ShownWalk;
+  readonly walking: Walking;
+  readonly actions: Actions;
+}
+
+function Slider({ shown, walking, actions }: PartProps) {
+  const { walk, rolled, marks } = shown;
+  const totalMm = walk.sides[0].total.valueMm;
+  const go = (alongMm: number) =>
+    actions.patch({ walking: { ...walking, alongMm: Math.min(Math.max(alongMm, 0), totalMm) } });
+  const stops = [0, ...marks.map(({ atMm }) => atMm[0] ?? atMm[1] ?? 0)].toSorted((a, b) => a - b);
+  const [atMm] = rolled.atMm;
+  const before = stops.findLast((mm) => mm < atMm - SAME_STOP_MM);
+  const after = stops.find((mm) => mm > atMm + SAME_STOP_MM && mm <= totalMm);
+  return (
+    <>
+      <div class="field">
+        <label for="walk-slider">
+          {namesOf(walk.sides[1])} rolled along {namesOf(walk.sides[0])}
+        </label>
+        <input
+          id="walk-slider"
+          type="range"
+          min={0}
+          max={Math.ceil(totalMm)}
+          step={1}
+          value={atMm}
+          aria-valuetext={runningWords(shown)}
+          onInput={(event) => go(Number(event.currentTarget.value))}
+        />
+      </div>
+      <div class="row">
+        <button type="button" disabled={before === undefined} onClick={() => go(before ?? 0)}>
+          ◂ Mark before
+        </button>
+        <button type="button" disabled={after === undefined} onClick={() => go(after ?? totalMm)}>
+          Next mark ▸
+        </button>
+      </div>
+    </>
+  );
+}
+
+/** Stops nearer than this are one: a slider's step cannot part them. */
+const SAME_STOP_MM = 0.05;
+
+function runningWords({ walk, rolled, running }: ShownWalk): string {
+  const [atMm] = rolled.atMm;
+  const more = `${signed(running.valueMm)} ± ${mmText(COVERAGE_FACTOR * running.sigmaMm)} mm`;
+  return `${mmText(atMm)} of ${mmText(walk.sides[0].total.valueMm)} mm: the second side is ${more} so far`;
+}
+
+function Marks({ shown: { marks } }: { readonly shown: ShownWalk }) {
+  return (
+    <ol class="marks" aria-label="Marks along the seam" aria-live="polite">
+      {marks.map((mark) => (
+        <li key={`${mark.name} ${mark.atMm.join()}`} data-state={mark.state}>
+          <MarkSign state={mark.state} />
+          <span>{markSentence(mark)}</span>
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+function MarkSign({ state }: { readonly state: MarkState }) {
+  const { path, dash } = MARK_SHAPES[state];
+  const colour = MARK_COLOURS[state];
+  const look =
+    dash === 'filled'
+      ? { fill: colour }
+      : { fill: 'none', stroke: colour, 'stroke-width': '3', 'stroke-dasharray': dash.join(' ') };
+  return (
+    <svg viewBox="0 0 24 24" width="16" height="16" aria-hidden="true">
+      <path d={path} {...look} />
+    </svg>
+  );
+}
+
+/** Where the sides part when rolled evenly, and in which angle the edges beside them meet at both ends. */
+function Parting({ shown: { walk, marks }, walking, state, actions }: PartProps & { readonly state: WindowState }) {
+  const set = currentSet(state);
+  if (set === null) return null;
+  const { limits } = contextFor(set);
+  const parting = partingPlace(walk, limits.notch.valueMm);
+  const angles = (['start', 'end'] as const).map((end) => [end, meetingAngleDeg(walk, end)] as const);
+  const isEased = walk.seam.join !== 'even' && walking.rolling === 'even';
+  return (
+    <>
+      {isEased && (
+        <p>This seam is {walk.seam.join}: what is off may be its ease. “As sewn” brings the notches together.</p>
+      )}
+      {parting === null ? (
+        <p>Rolled evenly, every mark meets within {mmText(limits.notch.valueMm)} mm.</p>
+      ) : (
+        <p>
+          Rolled evenly, they first part at the {marks.find(({ atMm }) => atMm[0] === parting.anchor.atMm[0])?.name} at{' '}
+          {mmText(parting.anchor.atMm[0])} mm, by {mmText(Math.abs(parting.missMm))} mm.{' '}
+          <button
+            type="button"
+            onClick={() => actions.patch({ walking: { ...walking, rolling: 'even', alongMm: parting.anchor.atMm[0] } })}
+          >
+            Go there
+          </button>
+        </p>
+      )}
+      {angles.map(
+        ([end, deg]) =>
+          deg !== null && (
+            <p key={end}>
+              At the {end} the edges beside the seam meet in {deg.toFixed(1)}° (180° runs straight on).
+            </p>
+          ),
+      )}
+    </>
+  );
+}
