@@ -9,6 +9,7 @@ const NAMES: Readonly<Record<Area, string>> = {
   pieces: 'Pieces',
   seams: 'Seams',
   findings: 'Findings',
+  sizes: 'Sizes',
   archive: 'Archive',
 };
 
@@ -93,6 +94,8 @@ function countOf(area: Area, state: WindowState): string {
     }
     case 'findings':
       return state.findings === null ? '' : summary(state.findings.counts);
+    case 'sizes':
+      return `${set.sizes.length}`;
     case 'archive':
       return state.open?.unsaved === true ? 'unsaved' : '';
   }

@@ -11,6 +11,7 @@ import { PiecesPanel } from '../pieces/PiecesPanel.tsx';
 import { ToolRail } from '../pieces/ToolRail.tsx';
 import { RulerStrip } from '../seams/RulerStrip.tsx';
 import { SeamsPanel } from '../seams/SeamsPanel.tsx';
+import { SizesPanel } from '../sizes/SizesPanel.tsx';
 import type { Store } from '../state/store.ts';
 import { useStore } from '../state/store.ts';
 import { currentSet, type WindowState } from '../state/windowState.ts';
@@ -86,6 +87,8 @@ function Panel({ state, actions }: { readonly state: WindowState; readonly actio
       return <SeamsPanel state={state} actions={actions} />;
     case 'findings':
       return <FindingsPanel state={state} actions={actions} />;
+    case 'sizes':
+      return <SizesPanel state={state} actions={actions} />;
     case 'archive':
       return <ArchivePanel state={state} actions={actions} />;
   }
@@ -128,6 +131,8 @@ function hintOf(state: WindowState): string {
         : 'Press edges on the canvas to put them into this side or take them out; Escape ends picking.';
     case 'findings':
       return 'Choose a finding to go to its place; J and K go through the list.';
+    case 'sizes':
+      return 'Choose a cell to see that seam in that size; arrow keys go from cell to cell.';
     case 'archive':
       return 'Before good cloth is cut, cut a cheap test garment.';
   }

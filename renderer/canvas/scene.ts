@@ -120,7 +120,7 @@ function sheetScene(state: WindowState, lay: Lay | null): Scene {
   const set = currentSet(state);
   const { selection, area } = state;
   const finding = area === 'findings' ? selectedFinding(state) : null;
-  const highlights = area === 'seams' ? seamHighlights(state) : [];
+  const highlights = area === 'seams' || area === 'sizes' ? seamHighlights(state) : [];
   // What a finding points at is the old state; a preview shows the new one.
   const overlays =
     finding === null || state.preview !== null ? [] : [finding, ...finding.consequences].flatMap((one) => one.overlay);

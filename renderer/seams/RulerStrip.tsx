@@ -24,7 +24,7 @@ export function RulerStrip({ state }: { readonly state: WindowState }) {
 }
 
 function seamShown(state: WindowState): string | null {
-  if (state.area === 'seams') return state.selection.seam;
+  if (state.area === 'seams' || state.area === 'sizes') return state.selection.seam;
   if (state.area !== 'findings') return null;
   return selectedFinding(state)?.subjects.find(({ seam }) => seam !== undefined)?.seam ?? null;
 }

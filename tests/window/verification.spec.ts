@@ -3,6 +3,7 @@
 import { join } from 'node:path';
 import { expect, type Page, test } from '@playwright/test';
 import { idealSet } from '../photos/marl/idealSet.ts';
+import { twoSizes } from '../support/alterSets.ts';
 import { openWindow, pixelsOf, startHost, temporaryFolder, type WindowHost, writeSet } from '../support/windowHost.ts';
 
 const BEFORE = [122, 47, 134] as const;
@@ -77,5 +78,24 @@ test('a seam of a chain is walked with the keys; marks meet or miss in shape and
   await expect(marks.nth(1)).toContainText('brought together, +16.0 mm eased in');
   await page.getByRole('button', { name: 'End the walk' }).click();
   await expect(slider).toHaveCount(0);
+  expect(errors).toEqual([]);
+});
+
+test('every seam stands in every size; a cell shows its seam in its size, and the keys go from cell to cell', async ({
+  page,
+}) => {
+  await start(twoSizes());
+  const { errors } = await openWindow(page, host);
+  await step(page, 'Sizes').click();
+  const cap = page.getByRole('button', { name: /^sleeve cap, size M/ });
+  // Size L is M enlarged by a twentieth, its ease of 28 mm with it.
+  await expect(page.getByRole('button', { name: /^sleeve cap, size L: \+29.4 ± \d.\d mm/ })).toBeVisible();
+  await cap.click();
+  await expect(page.getByRole('figure', { name: 'Seam ruler' })).toBeVisible();
+  await page.keyboard.press('ArrowRight');
+  await page.keyboard.press('Enter');
+  await expect(page.getByRole('region', { name: 'Chosen seam' })).toContainText('sleeve cap, size L');
+  await expect(page.locator('.status')).toContainText('size L');
+  await expect.poll(() => pixelsOf(page, [138, 75, 8])).toBeGreaterThan(100);
   expect(errors).toEqual([]);
 });
