@@ -204,6 +204,7 @@ function gatherLight(
   const lampY = Math.sin((light.azimuthDeg * Math.PI) / 180);
   const [tableX0, tableY0, tableX1, tableY1] = [min[0] + 1, min[1] + 1, max[0] - 1, max[1] - 1];
 
+  const tableGloss = light.glare?.tableGloss ?? 0;
   const n = scene.samples;
   const weight = 1 / (n * n);
   const face: Look = { r: 0, g: 0, b: 0, a: 0 };
@@ -280,6 +281,7 @@ function gatherLight(
                 } else {
                   lookUp(table, Math.min(Math.max(x, tableX0), tableX1), Math.min(Math.max(y, tableY0), tableY1), face);
                   face.a = 1;
+                  gloss = tableGloss;
                 }
                 let key =
                   lean *

@@ -99,7 +99,13 @@ export interface Light {
   readonly elevationDeg: number;
   readonly shadows: readonly Shadow[];
   /** Mirror image of the lamp on glossy things. */
-  readonly glare: { readonly at: Point; readonly radiusMm: number; readonly strength: number } | null;
+  readonly glare: {
+    readonly at: Point;
+    readonly radiusMm: number;
+    readonly strength: number;
+    /** Gloss of the table itself; absent = matt. */
+    readonly tableGloss?: number;
+  } | null;
 }
 
 export interface Sensor {

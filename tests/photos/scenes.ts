@@ -3,7 +3,7 @@
 import type { Point } from '../../shared/base/points.ts';
 import { CARDS_PER_PAGE, PAGE_SET_COUNT } from '../../shared/vision/cards/cardLayout.ts';
 import { type CameraSpec, makeCamera, mmPerPixelAtTarget } from './camera.ts';
-import { cardItem } from './cards.ts';
+import { cardItem, pageItem } from './cards.ts';
 import { frameAll } from './framing.ts';
 import { tableFromItem } from './layers.ts';
 import { type CutStyle, cutPiece, drawnSheet, moveSpec, type PieceSpec, type PieceTruth } from './pieces.ts';
@@ -35,6 +35,10 @@ export const SCENE_CASES = [
   // new cases come last: a case's number is part of its seed
   'on-fold',
   'crossed-marks',
+  'darts',
+  'whole-page',
+  'glare',
+  'faint-kraft',
 ] as const;
 export type SceneCase = (typeof SCENE_CASES)[number];
 
@@ -44,10 +48,12 @@ export interface BenchScene {
   readonly truths: readonly PieceTruth[];
 }
 
-export const PAPERS: Readonly<Record<'white' | 'cream' | 'kraft' | 'tracing' | 'dotted', PaperLook>> = {
+export const PAPERS: Readonly<Record<'white' | 'cream' | 'kraft' | 'faintKraft' | 'tracing' | 'dotted', PaperLook>> = {
   white: { colour: '#e9e8e5', pattern: 'plain', opacity: 1, gloss: 0.06 },
   cream: { colour: '#e6dcc4', pattern: 'plain', opacity: 1, gloss: 0.05 },
   kraft: { colour: '#b48a5c', pattern: 'fibres', opacity: 1, gloss: 0.03 },
+  /** Thin brown paper, nearly the tone of the wood that shows through it. */
+  faintKraft: { colour: '#a98455', pattern: 'fibres', opacity: 0.9, gloss: 0.03 },
   tracing: { colour: '#e4e4e2', pattern: 'plain', opacity: 0.72, gloss: 0.12 },
   dotted: { colour: '#e7e6e2', pattern: 'dots', opacity: 1, gloss: 0.05 },
 };
@@ -99,7 +105,10 @@ function backgroundOf(sceneCase: SceneCase, random: Random): Background {
     case 'white-on-white':
       return { kind: 'plain', colour: '#cfccc6' };
     case 'kraft-on-wood':
+    case 'faint-kraft':
       return BACKGROUNDS.wood;
+    case 'glare':
+      return random.pick([BACKGROUNDS.plain, BACKGROUNDS.wood]);
     case 'tracing-paper':
       return random.pick([BACKGROUNDS.mat, BACKGROUNDS.cloth]);
     default:
@@ -113,6 +122,8 @@ function paperOf(sceneCase: SceneCase, random: Random): PaperLook {
       return PAPERS.white;
     case 'kraft-on-wood':
       return PAPERS.kraft;
+    case 'faint-kraft':
+      return PAPERS.faintKraft;
     case 'tracing-paper':
       return PAPERS.tracing;
     case 'dotted-paper':
@@ -128,6 +139,8 @@ function draftsOf(sceneCase: SceneCase): { families: readonly Family[]; inside: 
       return { families: ['bodice', 'skirt'], inside: 'fold' };
     case 'crossed-marks':
       return { families: ['bodice', 'skirt', 'sleeve'], inside: 'crossed' };
+    case 'darts':
+      return { families: ['bodice'], inside: 'grainline' };
     default:
       return { families: FAMILIES, inside: 'grainline' };
   }
@@ -234,6 +247,7 @@ function layCards(sceneCase: SceneCase, random: Random, content: readonly Point[
     [max[0] + outX, middleY - reachY],
     [min[0] - outX, middleY + reachY],
   ];
+  if (sceneCase === 'whole-page') return [wholePage(random, min, middleY)];
   const count = sceneCase === 'one-card' ? 1 : sceneCase === 'two-cards' ? 2 : 4;
   const first = Math.floor(random.uniform() * PAGE_SET_COUNT) * CARDS_PER_PAGE;
   return places.slice(0, count).map(([x, y], i) =>
@@ -254,6 +268,22 @@ function layCards(sceneCase: SceneCase, random: Random, content: readonly Point[
       gloss: 0.08,
     }),
   );
+}
+
+const PAGE_OUT_MM = 150;
+
+/** The printed page as it comes from the printer, not yet cut, beside the piece. */
+function wholePage(random: Random, min: Point, middleY: number): PaperItem {
+  return pageItem({
+    set: 1 + Math.floor(random.uniform() * PAGE_SET_COUNT),
+    middle: {
+      xMm: min[0] - PAGE_OUT_MM + random.between(-8, 8),
+      yMm: middleY + random.between(-40, 40),
+      turnDeg: random.pick([0, 180]) + random.between(-14, 14),
+    },
+    thicknessMm: 0.1,
+    gloss: 0.08,
+  });
 }
 
 function cameraOf(sceneCase: SceneCase, random: Random, points: readonly Point[], megapixels: number): CameraSpec {
@@ -343,13 +373,25 @@ export function lightOf(
     elevationDeg: random.between(30, 60),
     shadows,
     glare:
-      random.uniform() < 0.3
-        ? {
-            at: [random.between(content.min[0], content.max[0]), random.between(content.min[1], content.max[1])],
-            radiusMm: 90,
-            strength: 3,
-          }
-        : null,
+      sceneCase === 'glare'
+        ? glareBeside(random, content)
+        : random.uniform() < 0.3
+          ? {
+              at: [random.between(content.min[0], content.max[0]), random.between(content.min[1], content.max[1])],
+              radiusMm: 90,
+              strength: 3,
+            }
+          : null,
+  };
+}
+
+/** The lamp mirrored in a varnished table, its middle near a corner of the piece, bright enough to pass for paper. */
+function glareBeside(random: Random, { min, max }: { min: Point; max: Point }): Light['glare'] {
+  return {
+    at: [random.pick([min[0] - 30, max[0] + 30]), random.between(min[1], max[1])],
+    radiusMm: random.between(60, 110),
+    strength: 3,
+    tableGloss: random.between(0.15, 0.3),
   };
 }
 

@@ -4,7 +4,7 @@ import { makeCamera, project } from '../../photos/camera.ts';
 import { tableFromItem } from '../../photos/layers.ts';
 import { benchScene, SCENE_CASES } from '../../photos/scenes.ts';
 
-const CARD_COUNTS: Readonly<Record<string, number>> = { 'one-card': 1, 'two-cards': 2 };
+const CARD_COUNTS: Readonly<Record<string, number>> = { 'one-card': 1, 'two-cards': 2, 'whole-page': 1 };
 
 describe.each(SCENE_CASES)('the scene case %s', (sceneCase) => {
   const bench = benchScene(sceneCase, 4, 3);
@@ -23,7 +23,7 @@ describe.each(SCENE_CASES)('the scene case %s', (sceneCase) => {
   });
 
   it('has its cards, its truths and nothing random', () => {
-    const cards = bench.scene.items.filter((item) => /^N\d\d$/.test(item.id));
+    const cards = bench.scene.items.filter((item) => /^N\d\d(-N\d\d)?$/.test(item.id));
     expect(cards).toHaveLength(CARD_COUNTS[sceneCase] ?? 4);
     expect(bench.truths.length).toBeGreaterThan(0);
     expect(benchScene(sceneCase, 4, 3)).toEqual(bench);
