@@ -3,7 +3,7 @@
 import { ok } from '../../shared/base/result.ts';
 import type { Handlers } from '../../shared/contract/contract.ts';
 import { setDocument } from '../../shared/formats/set/write.ts';
-import { ALL_CHANGES, type AlterReport, alterSet, changedShapes } from '../../shared/usecases/alterSet.ts';
+import { ALL_CHANGES, type Change, changedShapes, changeSet } from '../../shared/usecases/alterSet.ts';
 import { mendSet, remediesAt } from '../../shared/usecases/remedies/offers.ts';
 import { modelOf } from './modelOf.ts';
 
@@ -45,7 +45,7 @@ export const changeHandlers: ChangeHandlers = {
     const read = modelOf(set);
     if (!read.ok) return read;
     const request = { what: change.id, params: change.params, scope: { pieces, sizes }, carry };
-    const report = alterSet(read.value, request);
+    const report = changeSet(read.value, request);
     if (!report.ok) return report;
     const { value } = report;
     return ok({
@@ -60,6 +60,6 @@ export const changeHandlers: ChangeHandlers = {
   },
 };
 
-function told({ seam, size, missingMm, sentence }: AlterReport['followers'][number], reason: string | null) {
+function told({ seam, size, missingMm, sentence }: Change['followers'][number], reason: string | null) {
   return { seam: seam.id, size, missingMm, sentence, reason };
 }

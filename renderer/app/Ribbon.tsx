@@ -10,6 +10,7 @@ const NAMES: Readonly<Record<Area, string>> = {
   seams: 'Seams',
   findings: 'Findings',
   sizes: 'Sizes',
+  alter: 'Alter',
   archive: 'Archive',
 };
 
@@ -96,6 +97,8 @@ function countOf(area: Area, state: WindowState): string {
       return state.findings === null ? '' : summary(state.findings.counts);
     case 'sizes':
       return `${set.sizes.length}`;
+    case 'alter':
+      return set.history.length === 0 ? '' : `${set.history.length} done`;
     case 'archive':
       return state.open?.unsaved === true ? 'unsaved' : '';
   }

@@ -1,6 +1,7 @@
 // The window: the tape with the steps of the job along the top, the canvas in the middle, the panel of the step on the right,
 // the status line below.
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { AlterPanel } from '../alter/AlterPanel.tsx';
 import { ArchivePanel } from '../archive/ArchivePanel.tsx';
 import { type CanvasHandle, CanvasView } from '../canvas/CanvasView.tsx';
 import { FindingsPanel } from '../findings/FindingsPanel.tsx';
@@ -89,6 +90,8 @@ function Panel({ state, actions }: { readonly state: WindowState; readonly actio
       return <FindingsPanel state={state} actions={actions} />;
     case 'sizes':
       return <SizesPanel state={state} actions={actions} />;
+    case 'alter':
+      return <AlterPanel state={state} actions={actions} />;
     case 'archive':
       return <ArchivePanel state={state} actions={actions} />;
   }
@@ -133,6 +136,8 @@ function hintOf(state: WindowState): string {
       return 'Choose a finding to go to its place; J and K go through the list.';
     case 'sizes':
       return 'Choose a cell to see that seam in that size; arrow keys go from cell to cell.';
+    case 'alter':
+      return 'Old lines are dashed, new ones solid. Nothing changes until you apply it, and Undo takes it back.';
     case 'archive':
       return 'Before good cloth is cut, cut a cheap test garment.';
   }

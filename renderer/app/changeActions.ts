@@ -1,5 +1,7 @@
 // Changes that the host works out: remedies of a finding and alterations by amount. Each comes back as a set, which is shown as
 // a preview or made one step of the history; nothing is changed until the person says so.
+import type { Params } from '../../shared/alter/params.ts';
+import { fail, ok, type Result } from '../../shared/base/result.ts';
 import type { FindingJson } from '../../shared/checks/toFindingsJson.ts';
 import type { CallValue } from '../../shared/contract/contract.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
@@ -14,6 +16,9 @@ export interface Proposed {
   readonly set: PatternSet;
   readonly sentence: string;
 }
+
+/** An alteration worked out: the set it would give, and what it asks of the pieces that are sewn to it. */
+export type Altered = Proposed & Pick<CallValue<'changes.apply'>, 'edges' | 'followers' | 'carried' | 'left'>;
 
 type Edit = (label: string, change: (set: PatternSet) => PatternSet) => void;
 
@@ -38,6 +43,19 @@ export function makeChangeActions({ store, bridge, tell, refuse, keeper }: Actio
       }
       const set = keeper.modelOf(reply.value.set);
       return set && { from, set, sentence: reply.value.sentence };
+    },
+    /** A refusal is for the panel to say: it comes with every other amount that is tried. */
+    proposeAlteration: async (
+      from: PatternSet,
+      { id, params, carry }: { readonly id: string; readonly params: Params; readonly carry: boolean },
+    ): Promise<Result<Altered>> => {
+      const change = { id, params: { ...params } };
+      const reply = await bridge.call['changes.apply']({ set: keeper.documentOf(from), change, carry });
+      if (!reply.ok) return reply;
+      const { set: document, sentence, edges, followers, carried, left } = reply.value;
+      const set = keeper.modelOf(document);
+      if (set === null) return fail('not-a-set', 'The altered set could not be read; choose another amount.');
+      return ok({ from, set, sentence, edges, followers, carried, left });
     },
     /** Shows a change over the set as it is; null shows the set alone again. */
     preview: (proposed: Proposed | null): void =>

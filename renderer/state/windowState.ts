@@ -8,7 +8,7 @@ import type { Arrangement } from '../../shared/usecases/captured.ts';
 import type { MarkRef } from './edits/marks.ts';
 import type { History } from './history.ts';
 
-export const AREAS = ['photos', 'pieces', 'seams', 'findings', 'sizes', 'archive'] as const;
+export const AREAS = ['photos', 'pieces', 'seams', 'findings', 'sizes', 'alter', 'archive'] as const;
 export type Area = (typeof AREAS)[number];
 
 export interface OpenSet {

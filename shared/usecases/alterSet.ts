@@ -28,7 +28,8 @@ export interface AlterRequest {
   readonly carry: boolean;
 }
 
-export interface AlterReport {
+/** A change worked out, not judged yet. */
+export interface Change {
   readonly set: PatternSet;
   readonly sentence: string;
   readonly changed: readonly EdgeChange[];
@@ -37,6 +38,9 @@ export interface AlterReport {
   readonly carried: readonly string[];
   /** What still has to follow. */
   readonly left: Carried['left'];
+}
+
+export interface AlterReport extends Change {
   /** What the checks say about the pieces and seams that changed, before and after. */
   readonly findingsBefore: readonly FindingJson[];
   readonly findingsAfter: readonly FindingJson[];
@@ -45,15 +49,14 @@ export interface AlterReport {
 /** Everything that can be done to a set, in the order in which it is listed. */
 export const ALL_CHANGES: readonly (Alteration | RemedyAction)[] = [...ALTERATIONS, ...REMEDIES];
 
-export function alterSet(before: PatternSet, request: AlterRequest): Result<AlterReport> {
+/** The change and its followers alone: quick enough to follow a slider. */
+export function changeSet(before: PatternSet, request: AlterRequest): Result<Change> {
   const altered = changedSet(before, request);
   if (!altered.ok) return altered;
   const followers = followersOf(before, altered.value);
   const carried: Carried = request.carry
     ? carryThrough(before, altered.value)
     : { set: altered.value, done: [], left: followers.map((follower) => ({ follower, reason: null })) };
-  const touched = touchedBy(before, carried.set);
-  const followed = new Set(followers.map(({ seam }) => seam.id));
   return ok({
     set: carried.set,
     sentence: altered.value.history.at(-1)?.sentence ?? '',
@@ -61,8 +64,19 @@ export function alterSet(before: PatternSet, request: AlterRequest): Result<Alte
     followers,
     carried: carried.done,
     left: carried.left,
+  });
+}
+
+/** The change with what the checks say about what it touched, before and after. */
+export function alterSet(before: PatternSet, request: AlterRequest): Result<AlterReport> {
+  const change = changeSet(before, request);
+  if (!change.ok) return change;
+  const touched = touchedBy(before, change.value.set);
+  const followed = new Set(change.value.followers.map(({ seam }) => seam.id));
+  return ok({
+    ...change.value,
     findingsBefore: findingsAbout(before, touched, followed),
-    findingsAfter: findingsAbout(carried.set, touched, followed),
+    findingsAfter: findingsAbout(change.value.set, touched, followed),
   });
 }
 

@@ -99,3 +99,38 @@ test('every seam stands in every size; a cell shows its seam in its size, and th
   await expect.poll(() => pixelsOf(page, [138, 75, 8])).toBeGreaterThan(100);
   expect(errors).toEqual([]);
 });
+
+test('an armhole is opened by hand, its followers are carried through, and all of it is one step to undo', async ({
+  page,
+}) => {
+  await start(idealSet('as designed'));
+  const { errors } = await openWindow(page, host);
+  await step(page, 'Alter').click();
+  await page.getByLabel('What to change').selectOption('armhole-depth');
+  const slider = page.getByRole('slider', { name: /How far the underarm point moves/ });
+  await slider.focus();
+  for (let i = 0; i < 4; i++) await page.keyboard.press('ArrowRight');
+  const what = page.getByRole('region', { name: 'What it would do' });
+  await expect(what).toContainText('Armholes opened by 2.0 mm');
+  await expect.poll(() => pixelsOf(page, BEFORE)).toBeGreaterThan(40);
+  const number = page.getByRole('spinbutton', { name: /How far the underarm point moves/ });
+  await number.fill('12.7');
+  await expect(what).toContainText('Armholes opened by 12.7 mm');
+  await expect(page.getByRole('list', { name: 'What must follow' })).toContainText('sleeve cap');
+  await expect(page.getByRole('list', { name: 'Carried through' })).toContainText('the cap');
+  await expect(what).toContainText('Nothing is left behind.');
+  const carry = page.getByRole('checkbox', { name: /Carry through/ });
+  await carry.uncheck();
+  await expect(page.getByRole('list', { name: 'Left behind' })).toContainText('sleeve cap');
+  await carry.check();
+  await expect(what).toContainText('Nothing is left behind.');
+  await what.getByRole('button', { name: 'Apply' }).click();
+  await expect(page.getByRole('list', { name: 'History' })).toContainText('Armholes opened by 12.7 mm');
+  await expect.poll(() => pixelsOf(page, BEFORE)).toBe(0);
+  await step(page, 'Findings').click();
+  await expect(page.getByRole('status').filter({ hasText: 'to stop for' })).toContainText('0 to stop for');
+  await expect(page.locator('[data-rule="left-behind"]')).toHaveCount(0);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(page.getByRole('button', { name: 'Undo' })).toBeDisabled();
+  expect(errors).toEqual([]);
+});
