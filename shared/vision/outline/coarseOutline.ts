@@ -4,7 +4,7 @@ import type { TablePointMm } from '../../base/points.ts';
 export interface CoarseOutline {
   /** Clockwise on the screen, first point not repeated. */
   readonly polygon: readonly TablePointMm[];
-  /** SEEN, COVERED or NOTCH for every point. */
+  /** SEEN, COVERED, NOTCH or GAP for every point. */
   readonly state: Uint8Array;
 }
 
@@ -14,3 +14,5 @@ export const SEEN = 0;
 export const COVERED = 1;
 /** A notch was taken out: the outline runs straight on over it. */
 export const NOTCH = 2;
+/** The contour had strayed from the edge where nothing showed it: bridged. */
+export const GAP = 3;

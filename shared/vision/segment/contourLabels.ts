@@ -1,19 +1,20 @@
 // Cleans a traced contour: where it runs along something that lies over the paper's edge, the stretch is taken out and
 // bridged by a curve that leaves and arrives in the directions of the edge on either side.
-import { type TablePointMm, tableMm } from '../../base/points.ts';
-import { distance, scale, sub, unit } from '../../geometry/vector.ts';
-import { COVERED, type CoarseOutline, SEEN } from '../outline/coarseOutline.ts';
+import type { TablePointMm } from '../../base/points.ts';
+import { distance, sub, unit } from '../../geometry/vector.ts';
+import { COVERED, type CoarseOutline } from '../outline/coarseOutline.ts';
+import { hermite } from './hermite.ts';
 
 /** Edge used on each side of a gap to learn its direction; the first millimetres beside the cover are not trusted. */
 const SHY_MM = 3;
 const DIRECTION_MM = 15;
-const BRIDGE_STEP_MM = 1;
 
 /**
  * @param points closed contour, about evenly spaced
  * @param blocked 1 where the contour does not follow the paper's own edge
+ * @param known state of the other points
  */
-export function bridged(points: readonly TablePointMm[], blocked: Uint8Array): CoarseOutline {
+export function bridged(points: readonly TablePointMm[], blocked: Uint8Array, known: Uint8Array): CoarseOutline {
   const n = points.length;
   const spacing = Math.max(meanSpacing(points), Number.EPSILON);
   const shy = Math.round(SHY_MM / spacing);
@@ -31,7 +32,7 @@ export function bridged(points: readonly TablePointMm[], blocked: Uint8Array): C
     const i = (firstFree + k) % n;
     if (wide[i] === 0) {
       polygon.push(points[i]!);
-      state.push(SEEN);
+      state.push(known[i]!);
       continue;
     }
     let length = 1;
@@ -62,30 +63,6 @@ function freeBack(wide: Uint8Array, start: number, reach: number, step: 1 | -1):
     at = next;
   }
   return at;
-}
-
-function hermite(
-  from: TablePointMm,
-  out: readonly [number, number] | readonly number[],
-  to: TablePointMm,
-  arrive: readonly number[],
-): TablePointMm[] {
-  const gap = distance(from, to);
-  const count = Math.floor(gap / BRIDGE_STEP_MM);
-  const m0 = scale([out[0]!, out[1]!], gap);
-  const m1 = scale([arrive[0]!, arrive[1]!], gap);
-  const points: TablePointMm[] = [];
-  for (let i = 1; i < count; i++) {
-    const t = i / count;
-    const a = (1 + 2 * t) * (1 - t) ** 2;
-    const b = t * (1 - t) ** 2;
-    const c = t * t * (3 - 2 * t);
-    const d = t * t * (t - 1);
-    points.push(
-      tableMm(a * from[0] + b * m0[0] + c * to[0] + d * m1[0], a * from[1] + b * m0[1] + c * to[1] + d * m1[1]),
-    );
-  }
-  return points;
 }
 
 function meanSpacing(points: readonly TablePointMm[]): number {

@@ -8,6 +8,8 @@ export interface RimSharpness {
   readonly sharpRatio: number;
   /** Longest stretch that is mostly not sharp. */
   readonly longestSoftMm: number;
+  /** 1 for the points of the contour without a sharp step. */
+  readonly soft: Uint8Array;
 }
 
 const STEP_NEAR_MM = 1.5;
@@ -31,6 +33,7 @@ export function rimSharpness(
   let sharp = 0;
   let soft = 0;
   let longest = 0;
+  const softPoints = new Uint8Array(n);
   for (let i = 0; i < n; i++) {
     if (blocked[i] === 1) continue;
     const before = contour[(i - turnReach + n) % n]!;
@@ -49,10 +52,11 @@ export function rimSharpness(
       soft = Math.max(0, soft - SOFT_FORGIVEN);
     } else {
       soft++;
+      softPoints[i] = 1;
       longest = Math.max(longest, soft);
     }
   }
-  return { sharpRatio: free === 0 ? 0 : sharp / free, longestSoftMm: longest * mmPerPx };
+  return { sharpRatio: free === 0 ? 0 : sharp / free, longestSoftMm: longest * mmPerPx, soft: softPoints };
 }
 
 function separationAt(field: PaperField, x: number, y: number): number {

@@ -5,7 +5,7 @@ import { type PhotoPointPx, type TablePointMm, tableMm } from '../../base/points
 import { resamplePolyline } from '../../geometry/polygon.ts';
 import { distance, sub, turnDeg, unit } from '../../geometry/vector.ts';
 import type { RgbImage } from '../image.ts';
-import { COVERED, type CoarseOutline, NOTCH, SEEN } from '../outline/coarseOutline.ts';
+import { COVERED, type CoarseOutline, GAP, NOTCH, SEEN } from '../outline/coarseOutline.ts';
 import type { DenseOutline } from '../outline/denseOutline.ts';
 import { edgePath } from '../outline/edgePath.ts';
 import { edgeDoubts } from '../outline/edgeProof.ts';
@@ -85,7 +85,12 @@ export function refineOutline(rgb: RgbImage, coarse: CoarseOutline, toPhoto: ToP
   };
 }
 
-const DOUBT_OF_STATE: Readonly<Record<number, Doubt>> = { [COVERED]: 'covered', [NOTCH]: 'notch' };
+const DOUBT_OF_STATE: Readonly<Record<number, Doubt>> = { [COVERED]: 'covered', [NOTCH]: 'notch', [GAP]: 'gap' };
+
+/** Nothing is measured there: the bridge stays as it was drawn. */
+function isBridge(doubt: Doubt): boolean {
+  return doubt === 'covered' || doubt === 'notch' || doubt === 'gap';
+}
 
 /** The outline cut at its corners; each stretch starts and ends on one. */
 function stretchesOf(outline: CoarseOutline): Stretch[] {
@@ -140,7 +145,7 @@ function measured(rgb: RgbImage, stretch: Stretch, pass: Pass, toPhoto: ToPhoto,
     return unit(step);
   });
   const profiles = sampleProfiles(rgb, centres, inwardPx, pass);
-  const blind = Uint8Array.from(even.doubt, (known) => (known === 'covered' || known === 'notch' ? 1 : 0));
+  const blind = Uint8Array.from(even.doubt, (known) => (isBridge(known) ? 1 : 0));
   const path = edgePath(profiles, pass.stepPx, blind);
   const raw = base.map((point, i) => {
     const byMm = path.offset[i]! * mmPerStep[i]!;
@@ -148,7 +153,7 @@ function measured(rgb: RgbImage, stretch: Stretch, pass: Pass, toPhoto: ToPhoto,
   });
   const shyMm = Math.max(CORNER_SHY_MM, CORNER_SHY_PX / pxPerMm(base[0]!, toPhoto));
   const doubt = even.doubt.map((known, i) => {
-    if (known === 'covered' || known === 'notch') return known;
+    if (isBridge(known)) return known;
     const weak = path.support[i]! < MIN_SUPPORT_RATIO || profiles.contrast[i]! < MIN_CONTRAST;
     const guessed = path.rivalRatio[i]! > MAX_RIVAL_RATIO;
     return weak || guessed ? ('weak-edge' as const) : null;
@@ -213,7 +218,7 @@ function settled(
   scatterMm: number[],
 ): TablePointMm[] {
   return raw.map((point, i) => {
-    if (doubt[i] === 'covered' || doubt[i] === 'notch') return point;
+    if (isBridge(doubt[i]!)) return point;
     const { near, s } = neighbours(raw, i, SETTLE_REACH, loop, (k) => k !== i && doubt[k] === null);
     if (near.length < SETTLE_REACH) return point;
     const curve = localCurve(near, s);
@@ -250,10 +255,14 @@ function joined(stretches: readonly Stretch[]): Joined {
     polygon.push(...stretch.points.slice(0, end));
     doubt.push(...stretch.doubt.slice(0, end));
   });
-  const state = Uint8Array.from(doubt, (reason) =>
-    reason === 'covered' ? COVERED : reason === 'notch' ? NOTCH : SEEN,
-  );
+  const state = Uint8Array.from(doubt, stateOf);
   return { polygon, state, doubt };
+}
+
+function stateOf(doubt: Doubt): number {
+  if (doubt === 'covered') return COVERED;
+  if (doubt === 'notch') return NOTCH;
+  return doubt === 'gap' ? GAP : SEEN;
 }
 
 const MAX_CORNER_SHIFT_MM = 4;

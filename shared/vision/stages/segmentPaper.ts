@@ -34,6 +34,7 @@ import { type Mode, tableDistance } from '../segment/mixture.ts';
 import type { PaperFindings, PaperRegion } from '../segment/paperRegion.ts';
 import { quietWindows } from '../segment/quietWindows.ts';
 import { rimSharpness } from '../segment/sharpRim.ts';
+import { straightened } from '../segment/strayRuns.ts';
 import { isCardWhite, largestPart, nearRim, tableModel } from '../segment/tableModel.ts';
 import { type TablePicture, tableFromPicturePx } from '../segment/tablePicture.ts';
 
@@ -300,11 +301,12 @@ function regionFrom(search: Search, freedom: Freedom): Found | null {
     if (rim[block] === 1) atRim[i] = 1;
     return tableFromPicturePx(picture, px, py);
   });
-  const coarse = bridged(points, blocked);
+  const { sharpRatio, longestSoftMm, soft } = rimSharpness(field, contour, merged(blocked, atRim), picture.mmPerPx);
+  if (sharpRatio < level.minSharpRatio) return null;
+  const even = straightened(points, blocked, soft, picture.mmPerPx);
+  const coarse = bridged(even.points, even.blocked, even.state);
   const areaMm2 = Math.abs(signedAreaMm2(coarse.polygon));
   if (areaMm2 < options.minPieceMm2) return null;
-  const { sharpRatio, longestSoftMm } = rimSharpness(field, contour, merged(blocked, atRim), picture.mmPerPx);
-  if (sharpRatio < level.minSharpRatio) return null;
   const region: PaperRegion = {
     coarse,
     areaMm2,

@@ -1,0 +1,25 @@
+// A smooth bridge between two ends of an edge.
+import { type Point, type TablePointMm, tableMm } from '../../base/points.ts';
+import { distance, scale } from '../../geometry/vector.ts';
+
+const BRIDGE_STEP_MM = 1;
+
+/** Points about a millimetre apart between two places, leaving one and arriving at the other in the directions given. */
+export function hermite(from: TablePointMm, out: Point, to: TablePointMm, arrive: Point): TablePointMm[] {
+  const gap = distance(from, to);
+  const count = Math.floor(gap / BRIDGE_STEP_MM);
+  const m0 = scale(out, gap);
+  const m1 = scale(arrive, gap);
+  const points: TablePointMm[] = [];
+  for (let i = 1; i < count; i++) {
+    const t = i / count;
+    const a = (1 + 2 * t) * (1 - t) ** 2;
+    const b = t * (1 - t) ** 2;
+    const c = t * t * (3 - 2 * t);
+    const d = t * t * (t - 1);
+    points.push(
+      tableMm(a * from[0] + b * m0[0] + c * to[0] + d * m1[0], a * from[1] + b * m0[1] + c * to[1] + d * m1[1]),
+    );
+  }
+  return points;
+}
