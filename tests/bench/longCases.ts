@@ -6,7 +6,7 @@ import { capturePhoto } from '../../shared/usecases/capture.ts';
 import type { CapturedPhoto } from '../../shared/usecases/captured.ts';
 import { combineShots } from '../../shared/usecases/combineShots.ts';
 import { type LongPanelWish, longPanel } from '../photos/longPanel.ts';
-import { benchScene } from '../photos/scenes.ts';
+import { benchScene, type SceneCase } from '../photos/scenes.ts';
 import { CHECKED_PRINT, photoOf, realisticCards, runScene } from './captureCases.ts';
 import { type PhotoScore, scorePhoto } from './scorePieces.ts';
 
@@ -38,15 +38,25 @@ export async function runLong(seed: number, wish: LongPanelWish): Promise<LongRe
 }
 
 /**
- * One card, with what a photo with four cards taught about the phone before it; null when that photo taught nothing. Both
+ * One card or one page, with what a photo with four cards taught about the phone before it; null when that photo taught nothing. Both
  * photos are taken by the same lens.
  */
-export async function runOneCardWithProfile(seed: number, megapixels: number): Promise<PhotoScore | null> {
-  const one = benchScene('one-card', seed, megapixels);
+export async function runWithProfile(
+  sceneCase: SceneCase,
+  seed: number,
+  megapixels: number,
+): Promise<PhotoScore | null> {
+  const one = benchScene(sceneCase, seed, megapixels);
   const four = benchScene('four-cards', seed + TEACHER_SEEDS, megapixels);
   const { focal35Mm, lens, principalOffsetPx } = one.scene.camera;
   const teacher = { ...four.scene, camera: { ...four.scene.camera, focal35Mm, lens, principalOffsetPx } };
-  const taught = await runScene({ ...four, scene: { ...teacher, name: `teacher-${seed}` } }, CHECKED_PRINT);
+  const taught = await runScene(
+    {
+      ...four,
+      scene: { ...teacher, name: sceneCase === 'one-card' ? `teacher-${seed}` : `${sceneCase}-teacher-${seed}` },
+    },
+    CHECKED_PRINT,
+  );
   if (taught.learned === null) return null;
   const result = await runScene(one, { ...CHECKED_PRINT, phones: [taught.learned] });
   return result.score ?? result.missed;

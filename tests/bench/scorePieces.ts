@@ -5,11 +5,14 @@ import { pointInPolygon, polygonCentroid, resamplePolyline, signedAreaMm2 } from
 import { distance } from '../../shared/geometry/vector.ts';
 import type { TracedMark, TracedPiece } from '../../shared/vision/traced.ts';
 import type { PieceTruth } from '../photos/pieces.ts';
+import type { OutlineSample } from './silentlyWrong.ts';
 
 export interface LengthScore {
   readonly trueMm: number;
   readonly errorMm: number;
   readonly sigmaMm: number;
+  /** A part of its edge is called unsure. */
+  readonly isUnsure: boolean;
 }
 
 export interface MarkScore {
@@ -31,6 +34,8 @@ export interface PhotoScore {
   readonly outlineMm: readonly number[];
   /** Signed mean of the same, positive = too large. */
   readonly outlineBiasMm: readonly number[];
+  /** Every found piece all round, unsure stretches among them. */
+  readonly outlines: readonly (readonly OutlineSample[])[];
   readonly notches: MarkScore;
   readonly darts: MarkScore;
   readonly grainlines: MarkScore;
@@ -60,6 +65,7 @@ export function scorePhoto(pieces: readonly TracedPiece[], truths: readonly Piec
     lengths: pairs.flatMap(({ piece, move, truth }) => lengthErrors(piece, move, truth)),
     outlineMm: outline.flatMap((o) => o.map(Math.abs)),
     outlineBiasMm: outline.filter((o) => o.length > 0).map((o) => o.reduce((a, b) => a + b, 0) / o.length),
+    outlines: pairs.map(({ piece, move, truth }) => outlineSamples(piece, move, truth)),
     notches: sum(pairs.map(({ piece, move, truth }) => notchScore(piece, move, truth))),
     darts: sum(pairs.map(({ piece, move, truth }) => dartScore(piece, move, truth))),
     grainlines: sum(pairs.map(({ piece, move, truth }) => directionScore(piece, move, 'grainline', truth.grainline))),
@@ -228,16 +234,53 @@ function outlineIndex(outline: readonly Point[]): OutlineIndex {
   return { nearest };
 }
 
-/** Signed distances (outside positive) of sure outline points. */
-function outlineErrors(piece: TracedPiece, move: Move, truth: PieceTruth): number[] {
-  const index = outlineIndex(truth.outline);
-  const unsure = new Uint8Array(piece.outline.length);
-  for (const { fromIndex, toIndex } of piece.unsure) {
-    for (let i = fromIndex; ; i = (i + 1) % piece.outline.length) {
-      unsure[i] = 1;
+/** For every point of the outline 1 where it is called unsure. */
+function unsurePoints({ outline, unsure }: TracedPiece): Uint8Array {
+  const flags = new Uint8Array(outline.length);
+  for (const { fromIndex, toIndex } of unsure) {
+    for (let i = fromIndex; ; i = (i + 1) % outline.length) {
+      flags[i] = 1;
       if (i === toIndex) break;
     }
   }
+  return flags;
+}
+
+const SAMPLE_STEP_MM = 1;
+
+/** Samples all round; a segment is unsure when both its ends are. */
+function outlineSamples(piece: TracedPiece, move: Move, truth: PieceTruth): OutlineSample[] {
+  const index = outlineIndex(truth.outline);
+  const unsure = unsurePoints(piece);
+  return piece.outline.flatMap((p, i) => {
+    const next = (i + 1) % piece.outline.length;
+    const q = piece.outline[next]!;
+    const lengthMm = distance(p, q);
+    const steps = Math.max(1, Math.round(lengthMm / SAMPLE_STEP_MM));
+    const isUnsure = unsure[i] === 1 && unsure[next] === 1;
+    return Array.from({ length: steps }, (_, k): OutlineSample => {
+      const t = k / steps;
+      const at = move([p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])]);
+      return { stepMm: lengthMm / steps, offMm: distance(at, index.nearest(at).point), isUnsure };
+    });
+  });
+}
+
+/** Whether any of the outline between the ends of two edges is unsure, going the way of the outline. */
+function unsureBetween({ outline }: TracedPiece, flags: Uint8Array, from: Point, to: Point): boolean {
+  const nearest = (at: Point): number => {
+    const away = outline.map((p) => distance(p, at));
+    return away.indexOf(Math.min(...away));
+  };
+  const last = nearest(to);
+  for (let i = nearest(from); i !== last; i = (i + 1) % outline.length) if (flags[i] === 1) return true;
+  return false;
+}
+
+/** Signed distances (outside positive) of sure outline points. */
+function outlineErrors(piece: TracedPiece, move: Move, truth: PieceTruth): number[] {
+  const index = outlineIndex(truth.outline);
+  const unsure = unsurePoints(piece);
   const errors: number[] = [];
   let since = OUTLINE_STEP_MM;
   piece.outline.forEach((p, i) => {
@@ -270,6 +313,7 @@ function hasCorners(edge: PieceTruth['edges'][number], truth: PieceTruth): boole
 
 /** Lengths between true corners that the trace also has: a true edge may come as several traced ones, never the reverse. */
 function lengthErrors(piece: TracedPiece, move: Move, truth: PieceTruth): LengthScore[] {
+  const flags = unsurePoints(piece);
   const starts = piece.edges.map((edge) => move(edge.curve[0]!));
   const nearestStart = (p: Point): number => {
     const away = starts.map((s) => distance(s, p));
@@ -287,7 +331,14 @@ function lengthErrors(piece: TracedPiece, move: Move, truth: PieceTruth): Length
       variance += piece.edges[i]!.sigmaMm ** 2;
     }
     if (Math.abs(lengthMm - edge.lengthMm) > 0.2 * edge.lengthMm + 10) return []; // walked the other way round
-    return [{ trueMm: edge.lengthMm, errorMm: lengthMm - edge.lengthMm, sigmaMm: Math.sqrt(variance) }];
+    return [
+      {
+        trueMm: edge.lengthMm,
+        errorMm: lengthMm - edge.lengthMm,
+        sigmaMm: Math.sqrt(variance),
+        isUnsure: unsureBetween(piece, flags, piece.edges[from]!.curve[0]!, piece.edges[to]!.curve[0]!),
+      },
+    ];
   });
 }
 

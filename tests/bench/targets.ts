@@ -1,12 +1,14 @@
 // What the capture is measured by, and how a miss is said. Limits are our own aims for a phone photo (DEVELOPERS.md).
 
 import type { MarkScore, PhotoScore } from './scorePieces.ts';
+import { type SilentFault, silentFaults } from './silentlyWrong.ts';
 import { quantile, share } from './statistics.ts';
 
 export interface Judged {
   readonly what: string;
   readonly value: number;
-  readonly target: number;
+  /** null = only shown. */
+  readonly target: number | null;
   /** `most`: the value may not exceed the target; `least`: it may not stay below. */
   readonly bound: 'most' | 'least';
   readonly unit: string;
@@ -14,8 +16,22 @@ export interface Judged {
 
 export function verdictOf({ value, target, bound }: Judged): string {
   if (Number.isNaN(value)) return 'nothing measured';
+  if (target === null) return '';
   const short = bound === 'most' ? value - target : target - value;
   return short <= 0 ? 'PASS' : `SHORT BY ${short.toPrecision(2)}`;
+}
+
+/** The rows of the table as it is printed. */
+export function judgedRows(judged: readonly Judged[]): string[][] {
+  return [
+    ['what', 'measured', 'aim', 'verdict'],
+    ...judged.map((j) => [
+      j.what,
+      `${j.value.toPrecision(3)} ${j.unit}`.trim(),
+      j.target === null ? '' : `${j.bound === 'most' ? '≤' : '≥'} ${j.target}`,
+      verdictOf(j),
+    ]),
+  ];
 }
 
 export function lengthTargets(case_: string, scores: readonly PhotoScore[], p95Mm: number, relative = false): Judged[] {
@@ -37,7 +53,8 @@ export function lengthTargets(case_: string, scores: readonly PhotoScore[], p95M
   ];
 }
 
-export function outlineTargets(case_: string, scores: readonly PhotoScore[], p95Mm: number): Judged[] {
+/** `p95Mm` null: no aim is set for this case. */
+export function outlineTargets(case_: string, scores: readonly PhotoScore[], p95Mm: number | null): Judged[] {
   const biases = scores.flatMap((s) => s.outlineBiasMm);
   return [
     {
@@ -53,11 +70,34 @@ export function outlineTargets(case_: string, scores: readonly PhotoScore[], p95
     {
       what: `${case_}: |mean outline offset|`,
       value: Math.abs(biases.reduce((a, b) => a + b, 0) / Math.max(1, biases.length)),
-      target: 0.1,
+      target: p95Mm === null ? null : 0.1,
       bound: 'most',
       unit: 'mm',
     },
   ];
+}
+
+/** Over every photo: neither too sure nor, by being too unsure, of no use. */
+export function coverageTargets(scores: readonly PhotoScore[]): Judged[] {
+  const lengths = scores.flatMap((s) => s.lengths);
+  const within = share(lengths.map((l) => Math.abs(l.errorMm) <= 2 * l.sigmaMm));
+  const what = `σ everywhere: within 2σ (${lengths.length} lengths)`;
+  return [
+    { what, value: within, target: 0.93, bound: 'least', unit: '' },
+    { what: `${what}, not more`, value: within, target: 0.99, bound: 'most', unit: '' },
+  ];
+}
+
+/** Photos in which something was wrong and nothing said so. */
+export function silentTargets(
+  case_: string,
+  photos: readonly { readonly score: PhotoScore; readonly warnings: readonly string[] }[],
+): Judged[] {
+  const faults = photos.map(({ score, warnings }): SilentFault[] =>
+    silentFaults({ outlines: score.outlines, lengths: score.lengths, invented: score.piecesInvented, warnings }),
+  );
+  const value = faults.filter((list) => list.length > 0).length;
+  return [{ what: `${case_}: photos silently wrong (of ${photos.length})`, value, target: 0, bound: 'most', unit: '' }];
 }
 
 export function pieceTargets(scores: readonly PhotoScore[]): Judged[] {
