@@ -10,6 +10,7 @@ const NAMES: Readonly<Record<Area, string>> = {
   seams: 'Seams',
   findings: 'Findings',
   sizes: 'Sizes',
+  fit: 'Fit',
   alter: 'Alter',
   archive: 'Archive',
 };
@@ -97,6 +98,9 @@ function countOf(area: Area, state: WindowState): string {
       return state.findings === null ? '' : summary(state.findings.counts);
     case 'sizes':
       return `${set.sizes.length}`;
+    case 'fit':
+      if (set.bodies.length === 0) return '';
+      return set.bodies.length === 1 ? '1 body' : `${set.bodies.length} bodies`;
     case 'alter':
       return set.history.length === 0 ? '' : `${set.history.length} done`;
     case 'archive':

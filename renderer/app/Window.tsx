@@ -5,6 +5,7 @@ import { AlterPanel } from '../alter/AlterPanel.tsx';
 import { ArchivePanel } from '../archive/ArchivePanel.tsx';
 import { type CanvasHandle, CanvasView } from '../canvas/CanvasView.tsx';
 import { FindingsPanel } from '../findings/FindingsPanel.tsx';
+import { FitPanel } from '../fit/FitPanel.tsx';
 import { PhotosPanel } from '../photos/PhotosPanel.tsx';
 import { TrustLegend } from '../photos/TrustLegend.tsx';
 import { Welcome } from '../photos/Welcome.tsx';
@@ -90,6 +91,8 @@ function Panel({ state, actions }: { readonly state: WindowState; readonly actio
       return <FindingsPanel state={state} actions={actions} />;
     case 'sizes':
       return <SizesPanel state={state} actions={actions} />;
+    case 'fit':
+      return <FitPanel state={state} actions={actions} />;
     case 'alter':
       return <AlterPanel state={state} actions={actions} />;
     case 'archive':
@@ -136,6 +139,8 @@ function hintOf(state: WindowState): string {
       return 'Choose a finding to go to its place; J and K go through the list.';
     case 'sizes':
       return 'Choose a cell to see that seam in that size; arrow keys go from cell to cell.';
+    case 'fit':
+      return 'Choose a measure to see where on the pieces it was taken.';
     case 'alter':
       return 'Old lines are dashed, new ones solid. Nothing changes until you apply it, and Undo takes it back.';
     case 'archive':

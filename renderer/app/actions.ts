@@ -10,6 +10,7 @@ import type { ActionParts } from './actionParts.ts';
 import { makeCaptureActions } from './captureActions.ts';
 import { makeChangeActions } from './changeActions.ts';
 import { makeFileActions } from './fileActions.ts';
+import { makeFitActions } from './fitActions.ts';
 import { makeKeeper } from './keeper.ts';
 
 export type Actions = ReturnType<typeof makeActions>;
@@ -52,6 +53,7 @@ export function makeActions(store: Store<WindowState>, bridge: Bridge) {
       ...s,
       draft: null,
       preview: null,
+      measured: null,
       open: { ...open, history, unsaved: history !== open.history || open.unsaved },
     }));
     if (history !== open.history) keeper.changed();
@@ -62,7 +64,7 @@ export function makeActions(store: Store<WindowState>, bridge: Bridge) {
     const label = labelOf(open.history);
     const history = way(open.history);
     if (history === open.history) return;
-    store.set((s) => ({ ...s, draft: null, preview: null, open: { ...open, history, unsaved: true } }));
+    store.set((s) => ({ ...s, draft: null, preview: null, measured: null, open: { ...open, history, unsaved: true } }));
     if (label !== null) tell('done', `${say}: ${label}`);
     keeper.changed();
   };
@@ -76,6 +78,7 @@ export function makeActions(store: Store<WindowState>, bridge: Bridge) {
       draft: null,
       preview: null,
       walking: null,
+      measured: null,
       selection: { ...s.selection, mark: null, picking: null, ...(area === 'findings' ? {} : { finding: null }) },
       goTo:
         area === 'pieces' && s.selection.piece !== null ? { kind: 'piece', piece: s.selection.piece } : { kind: 'all' },
@@ -131,6 +134,7 @@ export function makeActions(store: Store<WindowState>, bridge: Bridge) {
     ...makeFileActions(parts),
     ...makeCaptureActions(parts),
     ...makeChangeActions(parts, edit),
+    ...makeFitActions(parts, edit),
     bridge,
   };
 }

@@ -92,6 +92,7 @@ export function makeKeeper(store: Store<WindowState>, bridge: Bridge, refuse: (e
         draft: null,
         preview: null,
         walking: null,
+        measured: null,
         shown: fresh === undefined ? null : { kind: 'shot', shot: fresh.id },
         capture: {
           ...s.capture,

@@ -2,6 +2,7 @@
 import type { Point } from '../../shared/base/points.ts';
 import { isSame } from '../../shared/base/sameValue.ts';
 import type { Overlay } from '../../shared/checks/finding.ts';
+import type { FindingJson } from '../../shared/checks/toFindingsJson.ts';
 import { type Affine, apply, compose, invert, rigid } from '../../shared/geometry/transform.ts';
 import type { Piece, Shape, Shot } from '../../shared/pattern/model.ts';
 import { type Box, boxOf } from '../../shared/pattern/pieceLines.ts';
@@ -70,7 +71,8 @@ export interface Scene {
   readonly layer: PhotoLayer;
 }
 
-const NO_OVERLAY_COLOUR = '#26313a';
+/** Of overlays that belong to no finding: where a measure was taken. */
+const NO_OVERLAY_COLOUR = '#0f6b78';
 const EMPTY_SHEET: Scene = {
   pieces: [],
   pictures: [],
@@ -106,7 +108,7 @@ export function boxOfGoTo(state: WindowState, scene: Scene): Box | null {
     const boxes = scene.changes.map(changeBox).filter((box) => box !== null);
     if (boxes.length > 0) return union(boxes);
   }
-  if (goTo.kind === 'finding' || goTo.kind === 'seam') {
+  if (goTo.kind === 'finding' || goTo.kind === 'seam' || goTo.kind === 'measured') {
     const ids = new Set([...scene.overlays, ...scene.highlights].map((part) => part.piece));
     const boxes = scene.pieces.filter(({ piece }) => ids.has(piece.id)).map(pieceBox);
     if (boxes.length > 0) return union(boxes);
@@ -121,9 +123,7 @@ function sheetScene(state: WindowState, lay: Lay | null): Scene {
   const { selection, area } = state;
   const finding = area === 'findings' ? selectedFinding(state) : null;
   const highlights = area === 'seams' || area === 'sizes' ? seamHighlights(state) : [];
-  // What a finding points at is the old state; a preview shows the new one.
-  const overlays =
-    finding === null || state.preview !== null ? [] : [finding, ...finding.consequences].flatMap((one) => one.overlay);
+  const overlays = overlaysOf(state, finding);
   const pointedAt = new Set([...overlays, ...highlights].map((part) => part.piece));
   const changes = changesOf(state, lay);
   for (const { piece } of changes) pointedAt.add(piece);
@@ -174,6 +174,14 @@ function rolledScene(walk: WalkScene): Scene {
     }),
   );
   return { ...EMPTY_SHEET, pieces, walk };
+}
+
+/** What a finding points at, or where a measure was taken. A preview shows the new state, of which both know nothing. */
+function overlaysOf({ area, measured, preview }: WindowState, finding: FindingJson | null): readonly Overlay[] {
+  if (preview !== null) return [];
+  if (area === 'fit' && measured !== null)
+    return measured.lines.map((line) => (line.kind === 'segment' ? { ...line, label: measured.measure } : line));
+  return finding === null ? [] : [finding, ...finding.consequences].flatMap((one) => one.overlay);
 }
 
 /** The finding that is selected in the list. */

@@ -2,13 +2,14 @@
 import type { Point } from '../../shared/base/points.ts';
 import type { FindingsJson } from '../../shared/checks/toFindingsJson.ts';
 import type { CallValue } from '../../shared/contract/contract.ts';
+import type { MeasuredLine } from '../../shared/fit/finishedMeasure.ts';
 import type { PatternSet, Shape, Size } from '../../shared/pattern/model.ts';
 import type { Rolling } from '../../shared/pattern/rollSeam.ts';
 import type { Arrangement } from '../../shared/usecases/captured.ts';
 import type { MarkRef } from './edits/marks.ts';
 import type { History } from './history.ts';
 
-export const AREAS = ['photos', 'pieces', 'seams', 'findings', 'sizes', 'alter', 'archive'] as const;
+export const AREAS = ['photos', 'pieces', 'seams', 'findings', 'sizes', 'fit', 'alter', 'archive'] as const;
 export type Area = (typeof AREAS)[number];
 
 export interface OpenSet {
@@ -115,6 +116,8 @@ export type GoTo =
   | { readonly kind: 'preview' }
   /** The seam that is walked. */
   | { readonly kind: 'walk' }
+  /** Where the measure that is shown was taken. */
+  | { readonly kind: 'measured' }
   | { readonly kind: 'seam'; readonly seam: string };
 
 /** A set as a change would make it, shown over the set as it is. */
@@ -157,6 +160,8 @@ export interface WindowState {
   readonly draft: { readonly piece: string; readonly shape: Shape } | null;
   /** A change that is shown and not made; null = none. */
   readonly preview: Preview | null;
+  /** The finished measure whose places are shown; null = none. */
+  readonly measured: { readonly measure: string; readonly lines: readonly MeasuredLine[] } | null;
   /** Null = no seam is walked. */
   readonly walking: Walking | null;
   readonly shown: Shown | null;
@@ -196,6 +201,7 @@ export const initialState: WindowState = {
   draft: null,
   preview: null,
   walking: null,
+  measured: null,
   shown: null,
   capture: {
     photos: [],

@@ -196,7 +196,7 @@ test('nothing is cut off with text at 200 % or in a small window', async ({ page
     await page.evaluate((size) => {
       document.documentElement.style.fontSize = size;
     }, text);
-    for (const name of ['Photos', 'Pieces', 'Seams', 'Findings', 'Archive']) {
+    for (const name of ['Photos', 'Pieces', 'Seams', 'Findings', 'Sizes', 'Fit', 'Alter', 'Archive']) {
       await step(page, name).click();
       const over = await page.evaluate(() => {
         const wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;

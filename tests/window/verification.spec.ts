@@ -134,3 +134,41 @@ test('an armhole is opened by hand, its followers are carried through, and all o
   await expect(page.getByRole('button', { name: 'Undo' })).toBeDisabled();
   expect(errors).toEqual([]);
 });
+
+test('a body is typed in, compared with the finished measures, which are shown on the pieces, and undone', async ({
+  page,
+}) => {
+  await start({ ...idealSet('as designed'), bodies: [] });
+  const { errors } = await openWindow(page, host);
+  await step(page, 'Fit').click();
+  await expect(page.getByText('No body is known yet')).toBeVisible();
+  const name = page.getByLabel('Add a body by name');
+  await name.fill('me');
+  await name.press('Enter');
+  const bust = page.getByLabel(/^bust: the largest girth/);
+  await bust.fill('1000');
+  await bust.press('Enter');
+  const table = page.getByRole('region', { name: 'Finished measures' });
+  const line = table.getByRole('row', { name: /^bust/ });
+  await expect(line).toContainText('1000.0');
+  await expect(line).toContainText(/less than usual|measure again/);
+  await expect(page.getByRole('list', { name: 'Findings about fit' })).toContainText('bust');
+  const showBust = line.getByRole('button', { name: 'bust' });
+  const chalk = await pixelsOf(page, [15, 107, 120]);
+  await showBust.click();
+  await expect.poll(() => pixelsOf(page, [15, 107, 120])).toBeGreaterThan(chalk + 200);
+  await page.getByText('Bodies from a table', { exact: true }).click();
+  await page.getByLabel('Table of bodies').setInputFiles({
+    name: 'bodies.csv',
+    mimeType: 'text/csv',
+    buffer: Buffer.from('name,bust,waist\nthem,900,740\n'),
+  });
+  await page.getByLabel('Body', { exact: true }).selectOption('them');
+  await expect(line).toContainText('900.0');
+  await expect(line).toContainText('enough');
+  await page.getByLabel('Table', { exact: true }).selectOption({ index: 0 });
+  await expect(page.getByText('Source: ')).toBeVisible();
+  for (let i = 0; i < 3; i++) await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(page.getByText('No body is known yet')).toBeVisible();
+  expect(errors).toEqual([]);
+});
