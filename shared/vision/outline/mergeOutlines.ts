@@ -5,7 +5,7 @@ import { FillRule, unionD } from 'clipper2-ts';
 import { type Point, type TablePointMm, tableMm } from '../../base/points.ts';
 import { isClockwise, signedAreaMm2 } from '../../geometry/polygon.ts';
 import { type IndexedLine, type SegmentIndex, segmentIndex } from '../../geometry/segmentIndex.ts';
-import { distance, dot, sub, unit } from '../../geometry/vector.ts';
+import { distance, dot, lerp, sub, unit } from '../../geometry/vector.ts';
 import type { UnsureStretch } from '../traced.ts';
 
 /** What one photo saw of a piece, in a table frame that all parts share. */
@@ -52,6 +52,8 @@ const MERGE = {
   leastFade: 1e-3,
   /** An unsure point says little, and nothing against a sure one. */
   unsureFade: 1e-2,
+  /** A side of the outline that no photo saw over more than this leaves the piece open; corners cut at a photo's rim are shorter. */
+  widestGapMm: 20,
   /** Photos that differ by more than this leave the outline unsure. */
   disagreeMm: 1.2,
   /** Shorter doubts are spanned by their neighbours. */
@@ -129,7 +131,7 @@ export function mergeOutlines(parts: readonly OutlinePart[]): MergedOutline | nu
   const shares: { shot: number; weight: number }[][] = [];
   const doubts: (UnsureStretch['reason'] | null)[] = [];
   const sigmas: number[] = [];
-  let open = false;
+  let open = spansUnseen(ring, seen);
   ring.forEach((at, i) => {
     const along = unit(sub(ring[(i + 1) % ring.length]!, ring[(i + ring.length - 1) % ring.length]!));
     const placed = placeOf(at, along, seen);
@@ -148,6 +150,24 @@ export function mergeOutlines(parts: readonly OutlinePart[]): MergedOutline | nu
   const sorted = sigmas.toSorted((a, b) => a - b);
   const pointSigmaMm = sorted[sorted.length >> 1]!;
   return { points, shares, unsure: stretchesOf(points, doubts), pointSigmaMm, open };
+}
+
+/** Whether a side of the union's outline leads from one measured place to the next where no part measured anything: the rim of a photo beyond which nobody looked. */
+function spansUnseen(ring: readonly TablePointMm[], seen: readonly Seen[]): boolean {
+  return ring.some((from, i) => {
+    const to = ring[(i + 1) % ring.length]!;
+    const sideMm = distance(from, to);
+    if (sideMm <= MERGE.widestGapMm) return false;
+    const along = unit(sub(to, from));
+    const steps = Math.ceil(sideMm / MERGE.stepMm);
+    let unseenMm = 0;
+    for (let k = 1; k < steps; k++) {
+      const [x, y] = lerp(from, to, k / steps);
+      unseenMm = placeOf(tableMm(x, y), along, seen) === null ? unseenMm + sideMm / steps : 0;
+      if (unseenMm > MERGE.widestGapMm) return true;
+    }
+    return false;
+  });
 }
 
 /** Whether the union's outline is the outline of this part too, not of another piece far away. */

@@ -134,15 +134,16 @@ describe('two photos of one long piece', () => {
 });
 
 describe('three photos of one piece', () => {
+  const wide: readonly LaidCard[] = [
+    ...CARDS,
+    { id: 12, atMm: [-330, -225], turnDeg: 3 },
+    { id: 13, atMm: [-340, 230], turnDeg: 181 },
+    { id: 16, atMm: [345, -230], turnDeg: -6 },
+    { id: 17, atMm: [330, 235], turnDeg: 172 },
+  ];
+  const near = (x: number) => wide.filter(({ atMm }) => Math.abs(atMm[0] - x) < 430);
+
   it('join the middle one, which sees no end of it', () => {
-    const wide: readonly LaidCard[] = [
-      ...CARDS,
-      { id: 12, atMm: [-330, -225], turnDeg: 3 },
-      { id: 13, atMm: [-340, 230], turnDeg: 181 },
-      { id: 16, atMm: [345, -230], turnDeg: -6 },
-      { id: 17, atMm: [330, 235], turnDeg: 172 },
-    ];
-    const near = (x: number) => wide.filter(({ atMm }) => Math.abs(atMm[0] - x) < 430);
     const capture = combineShots([
       readShot(shot('a.jpg', -430, near(-430)), [PANEL], new Random(7)),
       readShot(shot('m.jpg', 0, near(0)), [PANEL], new Random(8)),
@@ -150,6 +151,15 @@ describe('three photos of one piece', () => {
     ]);
     expect(capture.pieces).toHaveLength(1);
     expect(capture.pieces[0]!.photos).toEqual(['a.jpg', 'm.jpg', 'b.jpg']);
+  });
+
+  it('are no piece when the last of them is missing: nothing is closed across the rim of the middle one', () => {
+    const capture = combineShots([
+      readShot(shot('a.jpg', -430, near(-430)), [PANEL], new Random(7)),
+      readShot(shot('m.jpg', 0, near(0)), [PANEL], new Random(8)),
+    ]);
+    expect(capture.pieces).toEqual([]);
+    expect(codesOf(capture).filter((code) => code === 'piece-cut-off')).toHaveLength(2);
   });
 });
 
