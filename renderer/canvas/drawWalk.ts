@@ -16,7 +16,7 @@ const MARK_BOX = 24;
 const TOUCH_PX = 15;
 /** Words stand this far below their mark; angles above their end. */
 const BESIDE_PX = 20;
-/** Marks farther apart than this on the screen are joined by a line. */
+/** Marks that miss each other by more than this on the screen are joined by a line. */
 const APART_PX = 6;
 
 export function drawWalk(scope: paper.PaperScope, walk: WalkScene, mmPerPx: number): void {
@@ -46,7 +46,8 @@ function drawMark(scope: paper.PaperScope, { mark, at }: PlacedMark, mmPerPx: nu
   const places = at.filter((place) => place !== null);
   const [from, to] = places;
   const colour = MARK_COLOURS[mark.state];
-  if (from !== undefined && to !== undefined && distance(from, to) > APART_PX * mmPerPx) {
+  const isMissed = mark.state === 'misses' && from !== undefined && to !== undefined;
+  if (isMissed && distance(from, to) > APART_PX * mmPerPx) {
     const link = new scope.Path.Line(new scope.Point(from[0], from[1]), new scope.Point(to[0], to[1]));
     link.strokeColor = new scope.Color(colour);
     link.strokeWidth = SCREEN_PX.thin * mmPerPx;
