@@ -1,8 +1,8 @@
 // The order in which findings are read, and how many there are of each: what stops the work first, then what to mend, then
 // what is unsure, and clear results last.
 import type { Finding, Gravity, Verdict } from './finding.ts';
+import { piecesOf } from './findingPlace.ts';
 import { byGravity } from './gravity.ts';
-import { piecesOf } from './oddPiece.ts';
 
 export interface FindingCounts {
   /** Faults by gravity, causes only: what is nested under a cause is not counted again. */

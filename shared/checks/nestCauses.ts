@@ -2,8 +2,9 @@
 // explains them; everything that waits for a better measurement becomes one request to measure again.
 import type { CheckContext } from './context.ts';
 import type { Finding } from './finding.ts';
+import { sizeOf, walkOf } from './findingPlace.ts';
 import { graverOf } from './gravity.ts';
-import { oddPieces, seamOf, sizeOf } from './oddPiece.ts';
+import { oddPieces } from './oddPiece.ts';
 import type { Judged } from './rule.ts';
 
 /** What a wrong length of one side says elsewhere. */
@@ -122,10 +123,9 @@ function underWrongLength(group: readonly Judged[], context: CheckContext): read
 }
 
 function isOnLongerSide({ subjects: [at] }: Finding, finding: Finding, context: CheckContext): boolean {
-  const seam = context.set.seams.find(({ id }) => id === seamOf(finding));
-  const walk = seam === undefined ? null : context.walk(seam, sizeOf(finding) ?? '');
-  if (seam === undefined || walk === null || !walk.ok) return false;
-  const longer = seam.sides[walk.value.difference.valueMm > 0 ? 1 : 0];
+  const walk = walkOf(finding, context);
+  if (walk === null) return false;
+  const longer = walk.seam.sides[walk.difference.valueMm > 0 ? 1 : 0];
   return longer.some(({ piece, edge }) => piece === at?.piece && edge === at.edge);
 }
 

@@ -4,6 +4,7 @@ import type { Seam } from '../pattern/model.ts';
 import type { SeamWalk } from '../pattern/walk.ts';
 import type { CheckContext } from './context.ts';
 import type { Finding } from './finding.ts';
+import { piecesOf, seamOf, sizeOf, walkOf } from './findingPlace.ts';
 import { byGravity } from './gravity.ts';
 import type { Judged } from './rule.ts';
 import { expanded } from './verdict.ts';
@@ -71,10 +72,9 @@ function otherScale(faults: readonly Judged[], context: CheckContext): readonly 
 
 /** Without the piece's own scale the seam would be as it is meant to be. */
 function isExplained(finding: Finding, piece: string, ratio: number, context: CheckContext): boolean {
-  const seam = context.set.seams.find(({ id }) => id === seamOf(finding));
-  const walk = seam === undefined ? null : context.walk(seam, sizeOf(finding) ?? '');
-  if (seam === undefined || walk === null || !walk.ok || !touches(seam, [piece])) return false;
-  const { sides, compared, difference } = walk.value;
+  const walk = walkOf(finding, context);
+  if (walk === null || !touches(walk.seam, [piece])) return false;
+  const { seam, sides, compared, difference } = walk;
   const gained = sides.map(({ spans, total }, side) => {
     const times = compared[side as 0 | 1].valueMm / total.valueMm;
     const own = spans.filter((walked) => walked.piece.id === piece && walked.span.stretch === null);
@@ -151,18 +151,6 @@ function mostNamed(faults: readonly Judged[]): readonly Named[] {
 
 function gravestFirst(a: Judged, b: Judged): number {
   return byGravity(a.finding.gravity, b.finding.gravity);
-}
-
-export function piecesOf({ subjects }: Finding): readonly string[] {
-  return [...new Set(subjects.flatMap(({ piece }) => (piece === undefined ? [] : [piece])))];
-}
-
-export function seamOf({ subjects }: Finding): string | undefined {
-  return subjects.find(({ seam }) => seam !== undefined)?.seam;
-}
-
-export function sizeOf({ subjects }: Finding): string | undefined {
-  return subjects.find(({ size }) => size !== undefined)?.size;
 }
 
 function touches({ sides }: Seam, pieces: readonly string[]): boolean {

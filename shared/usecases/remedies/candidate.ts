@@ -1,11 +1,11 @@
 // What may mend a finding, before it was tried: a remedy of shared/alter with its amounts and the sentence that offers it.
 import type { Params } from '../../alter/params.ts';
 import type { CheckContext } from '../../checks/context.ts';
+import { sizeOf } from '../../checks/findingPlace.ts';
 import type { FindingJson } from '../../checks/toFindingsJson.ts';
 import { cornersOf } from '../../pattern/corners.ts';
 import { pieceById } from '../../pattern/lookUp.ts';
 import type { Shape } from '../../pattern/model.ts';
-import type { SeamWalk } from '../../pattern/walk.ts';
 
 export interface Candidate {
   /** Id of a remedy. */
@@ -18,20 +18,15 @@ export interface Candidate {
   readonly way: string;
 }
 
+/** A goal is set this much inside its limit, beyond the uncertainty. */
+export const INSIDE_MM = 0.5;
+
 /** Candidates for one finding; whether they mend is found out by whoever tries them. */
 export type Propose = (finding: FindingJson, context: CheckContext) => readonly Candidate[];
 
-export function sizeOf(finding: FindingJson): string {
-  return finding.subjects.find(({ size }) => size !== undefined)?.size ?? '';
-}
-
-/** The seam that a finding is about, walked in its size; null when it is about none, or cannot be walked. */
-export function walkOf(finding: FindingJson, context: CheckContext): SeamWalk | null {
-  const id = finding.subjects.find((subject) => subject.seam !== undefined)?.seam;
-  const seam = context.set.seams.find((candidate) => candidate.id === id);
-  if (seam === undefined) return null;
-  const walked = context.walk(seam, sizeOf(finding));
-  return walked.ok ? walked.value : null;
+/** The size that a finding is about; empty where it speaks of all. */
+export function sizeNameOf(finding: FindingJson): string {
+  return sizeOf(finding) ?? '';
 }
 
 export function nameOf(context: CheckContext, piece: string): string {

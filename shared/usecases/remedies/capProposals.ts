@@ -1,14 +1,12 @@
 // What may mend a cap: ease spread over the top, the whole cap redrawn to its wanted ease, or a notch of the sleeve moved.
 import type { CheckContext } from '../../checks/context.ts';
+import { walkOf } from '../../checks/findingPlace.ts';
 import type { FindingJson } from '../../checks/toFindingsJson.ts';
 import { expanded } from '../../checks/verdict.ts';
 import { capSections } from '../../pattern/capSections.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
-import { type Candidate, type Propose, walkOf } from './candidate.ts';
+import { type Candidate, INSIDE_MM, type Propose } from './candidate.ts';
 import { moved } from './notchProposals.ts';
-
-/** A goal is set this much inside its limit, beyond the uncertainty. */
-const INSIDE_MM = 0.5;
 
 /** The nearest ease that is clearly within the limit, or what the plan wants. */
 export const forCapEase: Propose = (finding, context) => {

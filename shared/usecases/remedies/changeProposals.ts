@@ -1,11 +1,11 @@
 // What may mend a change that was not carried through: its partner follows, or the change is taken back.
-import type { Candidate, Propose } from './candidate.ts';
-import { sizeOf, walkOf } from './candidate.ts';
+import { walkOf } from '../../checks/findingPlace.ts';
+import { type Candidate, type Propose, sizeNameOf } from './candidate.ts';
 
 export const forLeftBehind: Propose = (finding, context) => {
   const walk = walkOf(finding, context);
   if (walk === null) return [];
-  const params = { seam: walk.seam.id, size: sizeOf(finding) };
+  const params = { seam: walk.seam.id, size: sizeNameOf(finding) };
   const offer = (id: string, sentence: string): Candidate => ({ id, params, grade: 'choice', sentence, way: id });
   const follow =
     walk.sorted.sort === 'cap'

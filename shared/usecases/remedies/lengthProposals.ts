@@ -1,16 +1,16 @@
 // What may mend two edges that differ in length: either of them made longer or shorter, by moving one end or one point.
 import { freerEnd } from '../../alter/kernel/followLength.ts';
 import type { CheckContext } from '../../checks/context.ts';
+import { walkOf } from '../../checks/findingPlace.ts';
 import { type Comparison, comparisonsOf, judgedAsRatio, mostBeyond } from '../../checks/seams/compareSeam.ts';
 import { expanded } from '../../checks/verdict.ts';
 import { edgeLabels } from '../../pattern/guessEdges.ts';
 import { openMm, spanAt, type WalkedSpan } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
-import { type Candidate, edgeName, nameOf, type Propose, walkOf } from './candidate.ts';
+import { type Candidate, edgeName, INSIDE_MM, nameOf, type Propose } from './candidate.ts';
 import { gradedCap } from './capProposals.ts';
 
-/** A goal is set this much inside its limit, beyond the uncertainty. */
-const INSIDE_MM = 0.5;
+/** As INSIDE_MM, for a limit that is a ratio. */
 const INSIDE_RATIO = 0.005;
 
 export const forLengths: Propose = (finding, context) => {

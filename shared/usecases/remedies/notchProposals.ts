@@ -1,11 +1,12 @@
 // What may mend a notch: moved, counted anew, given its partner.
 import type { CheckContext } from '../../checks/context.ts';
+import { walkOf } from '../../checks/findingPlace.ts';
 import type { FindingJson } from '../../checks/toFindingsJson.ts';
 import { closuresOn } from '../../pattern/darts.ts';
 import { seamEdge } from '../../pattern/seamline.ts';
 import { openMm, type SideNotch } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
-import { type Candidate, nameOf, type Propose, shapeIn, sizeOf, walkOf } from './candidate.ts';
+import { type Candidate, nameOf, type Propose, shapeIn, sizeNameOf } from './candidate.ts';
 
 /** Both notches of a pair may move to the other. The measured miss is second after first along the seam. */
 export const forShifted: Propose = (finding, context) => {
@@ -32,7 +33,7 @@ export const forUngraded: Propose = (finding, context) => {
 };
 
 export const forCount: Propose = (finding, context) => {
-  const size = sizeOf(finding);
+  const size = sizeNameOf(finding);
   const [a, b] = finding.subjects.filter(({ notch }) => notch !== undefined).map((s) => at(s, context, size));
   if (!a || !b) return [];
   const made = (one: typeof a, count: number): Candidate => ({
@@ -64,7 +65,7 @@ export const forAlone: Propose = (finding, context) => {
 
 /** A notch beyond its edge comes back to the end; one in the mouth of a dart leaves it by the nearer leg. */
 export const forAdrift: Propose = (finding, context) => {
-  const size = sizeOf(finding);
+  const size = sizeNameOf(finding);
   const [subject] = finding.subjects;
   const found = subject === undefined ? null : at(subject, context, size);
   const shape = found === null ? null : shapeIn(context, found.piece, size);
@@ -141,7 +142,7 @@ function addedFor(walk: SeamWalk, notch: SideNotch, { say }: CheckContext): Cand
   };
 }
 
-export function sideOf(
+function sideOf(
   walk: SeamWalk,
   piece: string,
   notch: string,

@@ -1,8 +1,9 @@
 // What may mend one piece, or a line across a seam: corners trued, folds squared, darts and grain redrawn.
 import { meeting } from '../../alter/kernel/corners.ts';
 import type { CheckContext } from '../../checks/context.ts';
+import { walkOf } from '../../checks/findingPlace.ts';
 import type { WalkedSpan } from '../../pattern/spans.ts';
-import { type Candidate, edgeName, insideDegAt, nameOf, type Propose, shapeIn, sizeOf, walkOf } from './candidate.ts';
+import { type Candidate, edgeName, insideDegAt, nameOf, type Propose, shapeIn, sizeNameOf } from './candidate.ts';
 
 const STRAIGHT_DEG = 180;
 const SQUARE_DEG = 90;
@@ -18,7 +19,7 @@ export const forJoinedCorner: Propose = (finding, context) => {
   });
   const [a, b] = corners;
   if (!a || !b) return [];
-  const size = sizeOf(finding);
+  const size = sizeNameOf(finding);
   return [turned(context, b, STRAIGHT_DEG - a.insideDeg, size), turned(context, a, STRAIGHT_DEG - b.insideDeg, size)];
 };
 
@@ -51,7 +52,7 @@ function turned(context: CheckContext, { piece, edge, end }: CornerPlace, inside
 
 /** The edge is turned square to its fold, or the whole fold is drawn anew. */
 export const forFoldCorner: Propose = (finding, context) => {
-  const size = sizeOf(finding);
+  const size = sizeNameOf(finding);
   const [subject] = finding.subjects;
   const shape = shapeIn(context, subject?.piece ?? '', size);
   if (shape === null || subject?.piece === undefined || subject.edge === undefined) return [];
@@ -67,7 +68,7 @@ export const forFoldCorner: Propose = (finding, context) => {
 export const forFoldBent: Propose = (finding, context) => {
   const [subject] = finding.subjects;
   if (subject?.piece === undefined || subject.edge === undefined) return [];
-  return [squared(context, subject.piece, subject.edge, sizeOf(finding))];
+  return [squared(context, subject.piece, subject.edge, sizeNameOf(finding))];
 };
 
 function squared(context: CheckContext, piece: string, edge: string, size: string): Candidate {
@@ -85,7 +86,7 @@ export const forDart: Propose = (finding, context) => {
   const [subject] = finding.subjects;
   if (subject?.piece === undefined || subject.dart === undefined) return [];
   const { piece, dart } = subject;
-  const size = sizeOf(finding);
+  const size = sizeNameOf(finding);
   const name = nameOf(context, piece);
   const edge = edgeName(shapeIn(context, piece, size), subject.edge ?? '');
   const offer = (id: string, sentence: string): Candidate => ({
@@ -106,7 +107,7 @@ export const forGrain: Propose = (finding, context) => {
   const piece = context.set.pieces.find(({ id }) => id === subject?.piece);
   const offDeg = finding.measured?.value;
   if (piece === undefined || offDeg === undefined) return [];
-  const size = sizeOf(finding);
+  const size = sizeNameOf(finding);
   const turns = piece.grainIntent === 'straight' ? [0] : [offDeg, -offDeg];
   return turns.map(
     (turnDeg): Candidate => ({
