@@ -3,6 +3,7 @@
 import type { Point } from '../base/points.ts';
 import { nearestOnPath } from '../geometry/nearest.ts';
 import { distance, leftNormal, sub, unit } from '../geometry/vector.ts';
+import { isOuter } from '../pattern/cutList.ts';
 import { isCentreName, normalLabel } from '../pattern/kinds.ts';
 import type { PatternSet, Piece, Shape, Size } from '../pattern/model.ts';
 import { type SeamEdge, seamlineOf } from '../pattern/seamline.ts';
@@ -16,8 +17,7 @@ export interface Traced {
 export function outerPieces(set: PatternSet, size: Size): readonly Traced[] {
   return set.pieces.flatMap((piece) => {
     const shape = piece.shapes[size];
-    const isOuter = piece.cut.length === 0 || piece.cut.some(({ material }) => material === 'shell');
-    return shape === undefined || !isOuter ? [] : [{ piece, shape }];
+    return shape === undefined || !isOuter(piece) ? [] : [{ piece, shape }];
   });
 }
 

@@ -1,6 +1,6 @@
 // Which size to start from, region by region: the one whose own body is nearest, or, where the sizes name no bodies, the
 // smallest that leaves enough room. Bodies rarely have one size throughout: where the regions differ, it is said.
-import { WEARING_EASE } from '../limits/wearingEase.ts';
+import { easeOnMm, WEARING_EASE } from '../limits/wearingEase.ts';
 import type { Body, PatternSet, Size } from '../pattern/model.ts';
 import { bodiesOfSizes } from './bodies.ts';
 import type { FinishedMeasures } from './finished.ts';
@@ -86,7 +86,7 @@ function byFinished(
   finished: ReadonlyMap<Size, FinishedMeasures>,
 ): RegionAdvice | null {
   const { clearFrom } = WEARING_EASE[preset.cloth][region];
-  const neededMm = bodyMm + ('mm' in clearFrom ? clearFrom.mm : clearFrom.ratio * bodyMm);
+  const neededMm = bodyMm + easeOnMm(clearFrom, bodyMm);
   const known = sizes
     .flatMap((size): SizedMm[] => {
       const taken = finished.get(size)?.[region];

@@ -19,4 +19,7 @@ export const SIZE_MISSING = {
   source: 'small pieces are often cut alike in all sizes: common practice, no source',
 } as const;
 
+/** How exactly the lines of a paper pattern are drawn: two lengths of one line differ by no more. */
+export const DRAWN_TO = { valueMm: 0.5, source: 'the width of a pencil line: common practice, no source' } as const;
+
 export const NEST_ORDER_SOURCE = 'the lines of a nest cross only at common points: common practice, no source';

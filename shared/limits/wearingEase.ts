@@ -3,14 +3,22 @@
 
 export type EaseLevel = 'bust' | 'waist' | 'hip' | 'biceps' | 'thigh' | 'across back' | 'across front';
 
+/** Millimetres, or a part of the body's own measure. */
+export type EaseAmount = { readonly mm: number } | { readonly ratio: number };
+
 export interface EaseLeast {
   /** From here up nothing is said; down to `mendBelow` it lies close, which practice allows. */
-  readonly clearFrom: { readonly mm: number } | { readonly ratio: number };
+  readonly clearFrom: EaseAmount;
   /** Below this it strains. */
-  readonly mendBelow: { readonly mm: number } | { readonly ratio: number };
+  readonly mendBelow: EaseAmount;
   /** Below this it cannot be closed. */
-  readonly stopBelow: { readonly mm: number } | { readonly ratio: number };
+  readonly stopBelow: EaseAmount;
   readonly source: string;
+}
+
+/** The amount on a body that measures `bodyMm` there, millimetres. */
+export function easeOnMm(amount: EaseAmount, bodyMm: number): number {
+  return 'mm' in amount ? amount.mm : amount.ratio * bodyMm;
 }
 
 /** Flesh gives way by about half an inch; cloth does not. */

@@ -23,6 +23,11 @@ export function expandCut(piece: Pick<Piece, 'cut'>): readonly SewnPiece[] {
 
 const SINGLE: CutEntry = { material: 'shell', count: 1, onFold: false, mirrored: false, allowanceMm: null };
 
+/** True for a piece of the outer garment: not cut from lining, facing or interfacing alone. */
+export function isOuter({ cut }: Pick<Piece, 'cut'>): boolean {
+  return cut.length === 0 || cut.some(({ material }) => material === 'shell');
+}
+
 /**
  * How often the traced edge occurs in the round: 2 for a piece on the fold and for a mirrored pair, 1 for a single piece.
  * `open` where "cut 2" may mean a pair as well as two layers; the comparison then takes the reading that fits.

@@ -1,5 +1,7 @@
 // A seam looked at in all sizes at once: the sizes in which its sides differ by something else than in the others, and which
 // line was then traced twice. A cap that was not graded may lie in its range by itself; beside its neighbours it does not.
+import { COVERAGE_FACTOR } from '../base/measured.ts';
+import { DRAWN_TO } from '../limits/grading.ts';
 import { type Length, subtractLength } from '../pattern/measure.ts';
 import type { Piece, Size } from '../pattern/model.ts';
 import type { SeamWalk } from '../pattern/walk.ts';
@@ -74,9 +76,6 @@ function referenceOf(walks: readonly SeamWalk[], { toleranceMm, meets, baseSize 
   return walks.map((_, i) => i).reduce(better);
 }
 
-/** Lines on paper are drawn to about half a millimetre. */
-const DRAWN_TO_MM = 0.5;
-
 function tracedTwice(
   walk: SeamWalk,
   departureMm: number,
@@ -101,7 +100,7 @@ function tracedTwice(
         const length = lengthIn(other);
         if (length === undefined) return false;
         const gap = subtractLength(walked.length, length);
-        return Math.abs(gap.valueMm) <= 2 * gap.sigmaMm + DRAWN_TO_MM;
+        return Math.abs(gap.valueMm) <= COVERAGE_FACTOR * gap.sigmaMm + DRAWN_TO.valueMm;
       });
       if (twin === undefined) continue;
       const [near, far] = others.filter((other) => lengthIn(other) !== undefined);
@@ -111,7 +110,7 @@ function tracedTwice(
           : along(order(walk), [order(near), lengthIn(near)!.valueMm], [order(far), lengthIn(far)!.valueMm]);
       // Where this edge keeps to its own grade and the partner does not, the partner is the one that strayed.
       const partner = partnerLengths(side === 1 ? 0 : 1, walk, near, far);
-      const keepsItsGrade = between !== null && Math.abs(lengthMm - between) <= DRAWN_TO_MM;
+      const keepsItsGrade = between !== null && Math.abs(lengthMm - between) <= DRAWN_TO.valueMm;
       if (keepsItsGrade && partner !== null && Math.abs(partner.hereMm - partner.betweenMm) > options.toleranceMm)
         continue;
       const partnerStepMm = walk.sides[side === 1 ? 0 : 1].total.valueMm - twin.sides[side === 1 ? 0 : 1].total.valueMm;

@@ -10,7 +10,7 @@ import { type FinishedMeasures, finishedMeasures } from '../fit/finished.ts';
 import { FINISHED_MEASURES, type FinishedNote, type MeasuredLine, type MeasureId } from '../fit/finishedMeasure.ts';
 import { garmentIn } from '../fit/garment.ts';
 import { adviseSize, type RegionAdvice, type SizeAdvice } from '../fit/sizeAdvice.ts';
-import { type EaseLevel, easeClassOf, WEARING_EASE } from '../limits/wearingEase.ts';
+import { type EaseLeast, easeClassOf, easeOnMm, WEARING_EASE } from '../limits/wearingEase.ts';
 import type { Body, FitClass, PatternSet, Size } from '../pattern/model.ts';
 import { noBody } from './bodies.ts';
 import { verify } from './verify.ts';
@@ -69,7 +69,7 @@ export function fitReport(set: PatternSet, request: FitRequest): Result<FitRepor
   const body = found.value;
   const { size } = request;
   if (size !== null && !context.sizes.includes(size)) return notTraced(size, context.sizes);
-  const judged = size ?? (body === null ? base(set, context.sizes) : sizeFor(set, body, context.sizes));
+  const judged = size ?? (body === null ? baseOrFirst(set, context.sizes) : sizeFor(set, body, context.sizes));
   if (judged === null) return notTraced(body?.size ?? body?.name ?? '', context.sizes);
   const finished = new Map(
     context.sizes.map((one) => [
@@ -115,7 +115,7 @@ function bodyFor(set: PatternSet, { body, size }: FitRequest): Result<Body | nul
   return ok(chosen === undefined ? null : knownBody(chosen));
 }
 
-function base(set: PatternSet, traced: readonly Size[]): Size {
+function baseOrFirst(set: PatternSet, traced: readonly Size[]): Size {
   return traced.includes(set.baseSize) ? set.baseSize : traced[0]!;
 }
 
@@ -165,9 +165,10 @@ function linesFor(set: PatternSet, body: Body | null, finished: FinishedMeasures
 }
 
 function leastEase({ preset }: PatternSet, id: MeasureId, bodyMm: number | null): number | null {
-  const row = WEARING_EASE[preset.cloth][id as EaseLevel] as (typeof WEARING_EASE)['woven']['bust'] | undefined;
-  if (row === undefined || bodyMm === null) return null;
-  return 'mm' in row.clearFrom ? row.clearFrom.mm : row.clearFrom.ratio * bodyMm;
+  // Only some of the measures are levels of ease.
+  const rows: Readonly<Partial<Record<MeasureId, EaseLeast>>> = WEARING_EASE[preset.cloth];
+  const row = rows[id];
+  return row === undefined || bodyMm === null ? null : easeOnMm(row.clearFrom, bodyMm);
 }
 
 function adviceSentence({ regions, start, differing }: SizeAdvice, say: Words): string {

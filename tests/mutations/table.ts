@@ -106,7 +106,7 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
       'const expectedMm = lengthMm - excessMm;',
       'const expectedMm = lengthMm - excessMm / 2;',
     ],
-    ['lines drawn to 10 mm', 'shared/sizes/oddSizes.ts', 'const DRAWN_TO_MM = 0.5;', 'const DRAWN_TO_MM = 10;'],
+    ['lines drawn to 10 mm', 'shared/limits/grading.ts', 'DRAWN_TO = { valueMm: 0.5,', 'DRAWN_TO = { valueMm: 10,'],
     [
       'toward the base counts as strayed',
       'shared/checks/parts/seamNests.ts',

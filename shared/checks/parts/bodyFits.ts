@@ -99,7 +99,7 @@ export function piecesOf({ lines }: FinishedMeasure, { size }: BodyFit): readonl
   return [...new Set(lines.map(({ piece }) => piece))].map((piece) => ({ piece, size }));
 }
 
-/** "on the half 496 mm, 992 ± 1.1 mm round" or the length alone. */
+/** "992 ± 1.1 mm round (half 496 mm)", or the length alone. */
 export function roundWords({ length, isHalved }: FinishedMeasure, say: Words): string {
   const whole = say.uncertain(length.valueMm, length.sigmaMm);
   return isHalved ? `${whole} round (half ${say.length(length.valueMm / 2)})` : whole;

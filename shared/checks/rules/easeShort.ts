@@ -6,6 +6,7 @@ import {
   type EaseLeast,
   type EaseLevel,
   easeClassOf,
+  easeOnMm,
   WEARING_EASE,
 } from '../../limits/wearingEase.ts';
 import type { CheckContext } from '../context.ts';
@@ -92,7 +93,7 @@ function judgeLevel(subject: FitSubject | typeof NO_BODY, context: CheckContext)
   const cloth = context.set.preset.cloth;
   const row = WEARING_EASE[cloth][level];
   const easeMm = length.valueMm - bodyMm;
-  const leastMm = amountMm(row.clearFrom, bodyMm);
+  const leastMm = easeOnMm(row.clearFrom, bodyMm);
   const isByClass = cloth !== 'knit' && level === 'bust';
   const wanted = isByClass ? (body.wanted ?? null) : null;
   const wantedMm = wanted === null ? null : EASE_CLASSES.fromMm.find(([name]) => name === wanted)![1];
@@ -134,13 +135,9 @@ function judgeLevel(subject: FitSubject | typeof NO_BODY, context: CheckContext)
   return { verdict: 'clear', key: easeMm < 0 ? 'stretches' : 'clear', ...rest };
 }
 
-function amountMm(amount: EaseLeast['clearFrom'], bodyMm: number): number {
-  return 'mm' in amount ? amount.mm : amount.ratio * bodyMm;
-}
-
 function gravityOf(easeMm: number, bodyMm: number, { mendBelow, stopBelow }: EaseLeast): Gravity {
-  if (easeMm < amountMm(stopBelow, bodyMm)) return 'stop';
-  return easeMm < amountMm(mendBelow, bodyMm) ? 'mend' : 'look';
+  if (easeMm < easeOnMm(stopBelow, bodyMm)) return 'stop';
+  return easeMm < easeOnMm(mendBelow, bodyMm) ? 'mend' : 'look';
 }
 
 /** A girth of the trunk is shared out to four side edges; an arm, a leg and half of the back have two. */

@@ -3,6 +3,7 @@ import type { Point } from '../../base/points.ts';
 import { flattenRing } from '../../geometry/flatten.ts';
 import { dot, leftNormal, sub, unit } from '../../geometry/vector.ts';
 import { FABRIC_SOURCE } from '../../limits/bodyFit.ts';
+import { isOuter } from '../../pattern/cutList.ts';
 import type { Piece, Shape, Size } from '../../pattern/model.ts';
 import { pieceLines } from '../../pattern/pieceLines.ts';
 import type { CheckContext } from '../context.ts';
@@ -47,7 +48,7 @@ export const fabricNarrow = defineRule<OnCloth | typeof NO_FABRIC, Data>({
     const { fabric } = set;
     if (fabric === undefined) return [NO_FABRIC];
     return shapes()
-      .filter(({ piece }) => piece.cut.length === 0 || piece.cut.some(({ material }) => material === 'shell'))
+      .filter(({ piece }) => isOuter(piece))
       .map(({ piece, size }) => ({ piece, size, fabricMm: fabric.widthMm }));
   },
   judge: (subject, context) => [judgePiece(subject, context)],

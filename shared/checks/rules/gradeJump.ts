@@ -4,7 +4,7 @@ import { GRADE_STEP } from '../../limits/grading.ts';
 import type { Piece } from '../../pattern/model.ts';
 import { type GradeStep, type SizedEdge, sizedEdges, stepsOf } from '../../sizes/edgeSteps.ts';
 import type { CheckContext } from '../context.ts';
-import { isStrayed, seamNests } from '../parts/seamNests.ts';
+import { seamNests } from '../parts/seamNests.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { expanded } from '../verdict.ts';
 
@@ -147,9 +147,7 @@ function explainedEdges(context: CheckContext): ReadonlySet<string> {
   return new Set(
     seamNests(context).flatMap(({ compared }) =>
       compared.flatMap((one) =>
-        (one.decision === 'fault' && one.twice !== null) || isStrayed(one)
-          ? [keyOf(one.twice!.piece.id, one.twice!.edge)]
-          : [],
+        one.decision === 'fault' && one.twice !== null ? [keyOf(one.twice.piece.id, one.twice.edge)] : [],
       ),
     ),
   );

@@ -1,6 +1,7 @@
 // Cloth with a nap or a one-way print is cut with every piece the same way up. One finding for the whole set.
 import type { Point } from '../../base/points.ts';
 import { dot, sub } from '../../geometry/vector.ts';
+import { isOuter } from '../../pattern/cutList.ts';
 import { normalLabel } from '../../pattern/kinds.ts';
 import type { Piece, Shape } from '../../pattern/model.ts';
 import { seamlineOf } from '../../pattern/seamline.ts';
@@ -33,7 +34,7 @@ export const napDisagrees = defineRule<typeof WHOLE_SET, Data>({
 
 function judgeSet(context: CheckContext): Outcome<Data> {
   const { set } = context;
-  const outer = set.pieces.filter((piece) => isShell(piece) && shapeOf(piece, set.baseSize) !== null);
+  const outer = set.pieces.filter((piece) => isOuter(piece) && shapeOf(piece, set.baseSize) !== null);
   const napped = outer.filter((piece) => piece.nap === 'one-way');
   const names = (pieces: readonly Piece[]) => pieces.map(({ name }) => name);
   const about = (oneWay: readonly Piece[], others: readonly Piece[]) => ({
@@ -81,10 +82,6 @@ function judgeSet(context: CheckContext): Outcome<Data> {
   });
   if (headless.length > 0) return { verdict: 'unsure', reason: 'not-said', key: 'untold', ...about(headless, []) };
   return { verdict: 'clear', key: 'clear', ...about(napped, []) };
-}
-
-function isShell(piece: Piece): boolean {
-  return piece.cut.length === 0 || piece.cut.some(({ material }) => material === 'shell');
 }
 
 function shapeOf(piece: Piece, baseSize: string): Shape | null {

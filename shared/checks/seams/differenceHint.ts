@@ -1,5 +1,6 @@
 // A difference that equals something well known has probably come from there: one pleat not traced, one dart not closed, or
 // one grade step, because the tracing wheel slipped to the next size's line.
+import { DRAWN_TO } from '../../limits/grading.ts';
 import { GRADE_STEPS_MM } from '../../limits/seamEase.ts';
 import { closuresOn } from '../../pattern/darts.ts';
 import { normalLabel } from '../../pattern/kinds.ts';
@@ -25,17 +26,14 @@ export function withHint(hint: DifferenceHint | null, remedies: readonly Remedy[
   return hint === null ? remedies : [{ grade: 'choice', sentence: hint.remedy(say) }, ...remedies];
 }
 
-/** Rounding on paper patterns: a step or a pleat is drawn to about half a millimetre. */
-const DRAWN_TO_MM = 0.5;
-
 export function differenceHint(walk: SeamWalk, difference: Length, context: CheckContext): DifferenceHint | null {
   const gapMm = Math.abs(difference.valueMm);
-  const slackMm = expanded(difference.sigmaMm) + DRAWN_TO_MM;
+  const slackMm = expanded(difference.sigmaMm) + DRAWN_TO.valueMm;
   const longer = walk.sides[difference.valueMm > 0 ? 1 : 0];
   const mouth = mouthLike(longer, gapMm, slackMm);
   if (mouth !== null) return mouth;
   const stepMm = gradeSteps(walk, context)
-    .filter((step) => step > DRAWN_TO_MM && Math.abs(step - gapMm) <= slackMm)
+    .filter((step) => step > DRAWN_TO.valueMm && Math.abs(step - gapMm) <= slackMm)
     .toSorted((a, b) => Math.abs(a - gapMm) - Math.abs(b - gapMm))[0];
   if (stepMm === undefined) return null;
   return {
