@@ -19,7 +19,6 @@ export interface FoundLengthen {
 interface Pair {
   readonly a: MarkLine;
   readonly b: MarkLine;
-  readonly apartMm: number;
 }
 
 /**
@@ -42,8 +41,7 @@ export function findLengthenLines(
   const pairs: Pair[] = [];
   long.forEach((a, i) => {
     for (const b of long.slice(i + 1)) {
-      const apartMm = apartOf(a, b);
-      if (apartMm !== null) pairs.push({ a, b, apartMm });
+      if (runSideBySide(a, b)) pairs.push({ a, b });
     }
   });
   return pairs
@@ -52,21 +50,16 @@ export function findLengthenLines(
     .map(({ a, b }) => ({ mark: markOf(a, b), lines: [a, b] }));
 }
 
-/** Distance between two lines that run side by side; null when they are no pair. */
-function apartOf(a: MarkLine, b: MarkLine): number | null {
+function runSideBySide(a: MarkLine, b: MarkLine): boolean {
   const { lengthen } = MARK_LIMITS;
-  if (lineAngleDeg(a.straight.direction, b.straight.direction) > lengthen.parallelDeg) return null;
+  if (lineAngleDeg(a.straight.direction, b.straight.direction) > lengthen.parallelDeg) return false;
   const apartMm = Math.abs(inLine(a.straight, b.straight.centre).across);
-  if (apartMm < lengthen.apartLeastMm || apartMm > lengthen.apartMostMm) return null;
+  if (apartMm < lengthen.apartLeastMm || apartMm > lengthen.apartMostMm) return false;
   const spanB = b.points.map((p) => inLine(a.straight, p).along);
   const spanA = a.points.map((p) => inLine(a.straight, p).along);
-  const commonMm =
-    Math.min(greatest(spanA), greatest(spanB)) - Math.max(-greatest(spanA.map(negated)), -greatest(spanB.map(negated)));
-  return commonMm >= lengthen.commonRatio * Math.max(a.lengthMm, b.lengthMm) ? apartMm : null;
+  const commonMm = Math.min(Math.max(...spanA), Math.max(...spanB)) - Math.max(Math.min(...spanA), Math.min(...spanB));
+  return commonMm >= lengthen.commonRatio * Math.max(a.lengthMm, b.lengthMm);
 }
-
-const negated = (value: number): number => -value;
-const greatest = (values: readonly number[]): number => values.reduce((p, q) => Math.max(p, q));
 
 /** A third line beside the two: stripes, a printed grid, rows of stitching. */
 function sharesLine(pair: Pair, other: Pair): boolean {

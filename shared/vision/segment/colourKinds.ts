@@ -6,6 +6,8 @@ const ROUNDS = 6;
 const APART_RATIO = 0.5;
 /** Rarer colours are specks. */
 const LEAST_SHARE = 0.06;
+/** A new colour is founded by the block at this place in the order of oddness: a single odd block founds none. */
+const FOUNDER_QUANTILE = 0.98;
 
 type Colour = readonly [number, number, number];
 
@@ -71,11 +73,11 @@ function meanOf(rows: readonly number[], at: (row: number) => Colour): Colour {
   return mean;
 }
 
-/** The row at the 98th percentile of the way to the nearest centre: a single odd block founds no colour. */
+/** The row that lies farthest from its nearest centre, single odd ones left out. */
 function farthest(rows: readonly number[], at: (row: number) => Colour, centres: readonly Colour[]): number {
   const ways = rows.map((row) => ({ row, way: Math.min(...centres.map((centre) => away(at(row), centre))) }));
   ways.sort((a, b) => a.way - b.way);
-  return ways[Math.floor(0.98 * (ways.length - 1))]!.row;
+  return ways[Math.floor(FOUNDER_QUANTILE * (ways.length - 1))]!.row;
 }
 
 function nearest(value: Colour, centres: readonly Colour[]): number {

@@ -58,9 +58,13 @@ export function tableModel(grid: BlockGrid, features: Float32Array, white: numbe
   return [...own, ...fitMixture(features, thinned(foreign), 3)];
 }
 
+/** What white may lose in the light of a room: brightness as a logarithm, then a cast of redness and of blueness. */
+const CARD_WHITE = { darkest: Math.log(0.75), redness: 0.12, blueness: 0.3 } as const;
+
 /** As light as the cards' white and without colour. */
 export function isCardWhite({ mean }: Mode, white: number): boolean {
-  return mean[0]! - white > Math.log(0.75) && Math.abs(mean[1]!) < 0.12 && Math.abs(mean[2]!) < 0.3;
+  const { darkest, redness, blueness } = CARD_WHITE;
+  return mean[0]! - white > darkest && Math.abs(mean[1]!) < redness && Math.abs(mean[2]!) < blueness;
 }
 
 /** Share of the rows that lie nearest to each mode. */
