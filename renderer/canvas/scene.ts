@@ -288,7 +288,7 @@ function picturePlace(shot: Shot, picture: NonNullable<Shot['picture']>, canvasF
   };
 }
 
-export function pieceBox({ shape, canvasFromPiece }: ScenePiece): Box {
+function pieceBox({ shape, canvasFromPiece }: ScenePiece): Box {
   return boxUnder(shape, canvasFromPiece);
 }
 

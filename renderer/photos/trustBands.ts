@@ -15,7 +15,7 @@ export const TRUST_BANDS = [
 export type TrustBand = (typeof TRUST_BANDS)[number];
 
 /** Twice the standard uncertainty of a length of TRUST_OVER_MM there; null = no table is seen. */
-export function trustMm(sigmaRatio: number | null): number | null {
+function trustMm(sigmaRatio: number | null): number | null {
   return sigmaRatio === null ? null : COVERAGE_FACTOR * sigmaRatio * TRUST_OVER_MM;
 }
 

@@ -45,7 +45,7 @@ export interface Altered {
  * Changes below this need no following: a photo measures no finer, and the mitre of a cutting line moves by as much when a
  * neighbouring edge turns.
  */
-export const FOLLOW_FROM_MM = 0.2;
+const FOLLOW_FROM_MM = 0.2;
 /** Changes below this are not told. */
 const TELL_FROM_MM = 0.05;
 

@@ -1,5 +1,5 @@
 // Points and the frames they live in. Brands guard the signatures where frames have been confused before;
-// inside a kernel a plain Point is enough.
+// inside a kernel, and in a piece's own frame (millimetres, y down), a plain Point is enough.
 
 export type Point = readonly [x: number, y: number];
 
@@ -10,8 +10,6 @@ type PointIn<F extends string> = Point & { readonly [frame]: F };
 export type PhotoPointPx = PointIn<'photo-px'>;
 /** The plane of the table, millimetres, y down as seen from above; origin and turn belong to one shot. */
 export type TablePointMm = PointIn<'table-mm'>;
-/** A piece's own frame, millimetres, y down. */
-export type PiecePointMm = PointIn<'piece-mm'>;
 
 export function photoPx(x: number, y: number): PhotoPointPx {
   return [x, y] as unknown as PhotoPointPx; // the only place where a brand is made
@@ -19,8 +17,4 @@ export function photoPx(x: number, y: number): PhotoPointPx {
 
 export function tableMm(x: number, y: number): TablePointMm {
   return [x, y] as unknown as TablePointMm; // the only place where a brand is made
-}
-
-export function pieceMm(x: number, y: number): PiecePointMm {
-  return [x, y] as unknown as PiecePointMm; // the only place where a brand is made
 }

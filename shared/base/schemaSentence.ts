@@ -25,7 +25,7 @@ export function schemaSentence(issue: SchemaIssue, root: unknown): string {
 }
 
 /** pieces[2].shapes.M.ring[0] */
-export function fieldPath(path: readonly PropertyKey[]): string {
+function fieldPath(path: readonly PropertyKey[]): string {
   return path.reduce<string>((text, key) => {
     if (typeof key === 'number') return `${text}[${key}]`;
     const name = String(key);

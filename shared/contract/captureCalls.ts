@@ -31,7 +31,7 @@ const planeOptions = {
   taped: z.array(tape).max(20).default([]),
 };
 
-export const captureOptions = z.strictObject({
+const captureOptions = z.strictObject({
   /** Which edge of a drawn line is the piece's outline. */
   line: z.enum(['centre', 'inner', 'outer']).default('centre'),
   /** Paper edges, drawn lines, or whichever a piece shows. */

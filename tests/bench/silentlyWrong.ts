@@ -2,7 +2,7 @@
 // silently wrong where it is off over a stretch that nobody called unsure; a length, where it is off by more than its
 // sigma can explain and no part of its edge is called unsure; a piece, where there is none.
 
-export const SILENT = {
+const SILENT = {
   /** An outline is wrong where it is off by more. */
   outlineMm: 1,
   /** Shorter stretches are the rounding of a corner, which every trace has. */

@@ -6,7 +6,7 @@ import type { Background } from './scene.ts';
 import type { Texture } from './texture.ts';
 
 /** Smooth random field of unit wavelength: value noise on a hashed lattice, 0-1. */
-export function valueNoise(x: number, y: number, seed: number): number {
+function valueNoise(x: number, y: number, seed: number): number {
   const x0 = Math.floor(x);
   const y0 = Math.floor(y);
   const fx = x - x0;

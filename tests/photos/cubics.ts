@@ -13,7 +13,7 @@ export function segmentsOf(path: CubicPath): (readonly [Point, Point, Point, Poi
   );
 }
 
-export function cubicAt([a, b, c, d]: readonly [Point, Point, Point, Point], t: number): Point {
+function cubicAt([a, b, c, d]: readonly [Point, Point, Point, Point], t: number): Point {
   const s = 1 - t;
   const [wa, wb, wc, wd] = [s * s * s, 3 * s * s * t, 3 * s * t * t, t * t * t];
   return [wa * a[0] + wb * b[0] + wc * c[0] + wd * d[0], wa * a[1] + wb * b[1] + wc * c[1] + wd * d[1]];

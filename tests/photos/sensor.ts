@@ -3,7 +3,7 @@ import { seededRandom } from './random.ts';
 import type { Sensor } from './scene.ts';
 
 /** Gaussian blur of an interleaved picture in place, separable, clamped at the rim. */
-export function blurInPlace(data: Float32Array, widthPx: number, heightPx: number, sigmaPx: number): void {
+function blurInPlace(data: Float32Array, widthPx: number, heightPx: number, sigmaPx: number): void {
   if (sigmaPx <= 0) return;
   const radius = Math.ceil(3 * sigmaPx);
   const kernel = Float64Array.from({ length: 2 * radius + 1 }, (_, i) =>

@@ -27,7 +27,7 @@ function tracePath(ctx: SKRSContext2D, ring: readonly Point[], closed: boolean):
   if (closed) ctx.closePath();
 }
 
-export function paintInk(ctx: SKRSContext2D, ink: Ink): void {
+function paintInk(ctx: SKRSContext2D, ink: Ink): void {
   ctx.beginPath();
   if (ink.kind === 'fill') {
     for (const ring of ink.rings) tracePath(ctx, ring, true);

@@ -388,7 +388,7 @@ export function withoutGrain(set: PatternSet): PatternSet {
 }
 
 /** The same set traced in further sizes, each as its own set has it. */
-export function withShapes(set: PatternSet, change: (shape: Shape) => Shape): PatternSet {
+function withShapes(set: PatternSet, change: (shape: Shape) => Shape): PatternSet {
   return {
     ...set,
     pieces: set.pieces.map((p) => ({

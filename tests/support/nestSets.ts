@@ -4,8 +4,6 @@ import type { PatternSet, Piece, Shape } from '../../shared/pattern/model.ts';
 import { type ArmholeSpec, armholeSet } from './scenarioSets.ts';
 import { e, type NotchSpec, pieceOf, rectangle, seam, setOf } from './sets.ts';
 
-export const NEST_SIZES = ['S', 'M', 'L'] as const;
-
 /** The set of each size put together: pieces, edges and seams are the same, shapes differ. */
 export function nestOf(sets: Readonly<Record<string, PatternSet>>, baseSize = 'M'): PatternSet {
   const sizes = Object.keys(sets);

@@ -7,7 +7,7 @@ import { changed, straight, withCurve } from './polygonPiece.ts';
 import { arcShape, cutOf, e, type NotchSpec, PAIR, piece, pieceOf, SINGLE, seam, setOf } from './sets.ts';
 
 /** U of a difference of two plain edges is then 0.5 mm: U = 2 × √(4 σ²). */
-export const POINT_SIGMA_FOR_U_HALF = 0.125;
+const POINT_SIGMA_FOR_U_HALF = 0.125;
 
 const KNIT = { tolerance: 'home', cloth: 'knit' } as const;
 const fine = { pointSigma: POINT_SIGMA_FOR_U_HALF } as const;

@@ -83,7 +83,7 @@ export function removeMark(shape: Shape, ref: MarkRef): Shape {
 }
 
 /** An id that no mark of the shape has. */
-export function freeId(shape: Shape, letter: string): string {
+function freeId(shape: Shape, letter: string): string {
   const taken = new Set([...shape.notches, ...shape.darts, ...shape.pleats, ...shape.marks].map(({ id }) => id));
   let count = 1;
   while (taken.has(`${letter}${count}`)) count++;

@@ -120,7 +120,7 @@ export function mouthsOn(shape: Shape, edgeId: string): readonly Still[] {
 }
 
 /** The dart whose legs leave the apex through two places on the seamline and end on the traced line. */
-export function dartThrough(outline: Shape, dart: Dart, apex: Point, placesMm: readonly [number, number]): Dart {
+function dartThrough(outline: Shape, dart: Dart, apex: Point, placesMm: readonly [number, number]): Dart {
   const seam = seamEdge(outline, dart.edge);
   if (seam === undefined) return dart;
   const legs = placesMm.map((atMm): Point => {

@@ -71,5 +71,3 @@ export const findingsV1 = z.object({
   findings: z.array(finding),
   counts: counts.describe('Faults by gravity, then the other verdicts; consequences are not counted again.'),
 });
-
-export type FindingsV1 = z.output<typeof findingsV1>;

@@ -5,7 +5,7 @@ import { polylinePath } from '../../geometry/cubicPath.ts';
 import { fillPolygon, type Pen, strokePaths, writeWords } from './pen.ts';
 import type { Tile, Tiling } from './tiling.ts';
 
-export const TEST_SQUARE_MM = 100;
+const TEST_SQUARE_MM = 100;
 
 /** Room that the test square and its words take from their top left corner. */
 export const TEST_BLOCK_MM: Point = [TEST_SQUARE_MM + 10, TEST_SQUARE_MM + 26];

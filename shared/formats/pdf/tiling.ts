@@ -9,7 +9,7 @@ export const PAGES_MM = { a4: [210, 297], letter: [215.9, 279.4] } as const sati
 /** What common printers cannot print at the rim, with room to spare. */
 export const MARGIN_MM = 10;
 /** Neighbouring pages show this strip twice: room for glue and for the match marks. */
-export const OVERLAP_MM = 12;
+const OVERLAP_MM = 12;
 
 export interface Tile {
   readonly row: number;

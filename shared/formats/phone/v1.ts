@@ -4,7 +4,7 @@ import * as z from 'zod';
 import { fail, ok, type Result } from '../../base/result.ts';
 import { schemaSentence } from '../../base/schemaSentence.ts';
 
-export const PHONE_FORMAT = 'notchwise-phone/1';
+const PHONE_FORMAT = 'notchwise-phone/1';
 
 const three = z.tuple([z.number(), z.number(), z.number()]);
 

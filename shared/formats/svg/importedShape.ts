@@ -18,7 +18,7 @@ const CORNER_DEG = 20;
 const AREA_CHORD_MM = 0.1;
 
 /** A drawing is taken as it stands: what its lines are worth is not known from the file. */
-export const EXACT: Accuracy = { scaleSources: [], pointSigmaMm: 0 };
+const EXACT: Accuracy = { scaleSources: [], pointSigmaMm: 0 };
 
 export function areaMm2(closed: CubicPath): number {
   return Math.abs(signedAreaMm2(flattenPath(closed, AREA_CHORD_MM)));

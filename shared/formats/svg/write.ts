@@ -6,7 +6,7 @@ import { layOut } from '../../pattern/layOut.ts';
 import type { Notch, OtherMark, PatternSet, Size } from '../../pattern/model.ts';
 import { type PieceLines, pieceLines } from '../../pattern/pieceLines.ts';
 
-export const SVG_MARKER = 'notchwise-svg/1';
+const SVG_MARKER = 'notchwise-svg/1';
 
 /** The SVG text of every piece that has a shape in that size; an empty sheet when none has. */
 export function writeSvg(set: PatternSet, size: Size): string {

@@ -8,7 +8,7 @@ import type { GrayImage } from '../image.ts';
 import type { OpenCv } from '../opencv/openCv.ts';
 import type { InkLine } from './inkLines.ts';
 
-export const REGION_LIMITS = {
+const REGION_LIMITS = {
   /** Raster pitch. */
   mmPerCell: 1,
   /** Gaps up to twice this are closed: corners whose lines end up to 5 mm short of each other. */

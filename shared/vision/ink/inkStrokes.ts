@@ -150,7 +150,7 @@ function atPhotoRim({ gray }: Photo, x: number, y: number): boolean {
 }
 
 /** Cuts a stroke where its direction changes at once, and drops the rounded ridge points there. */
-export function cutAtCorners(stroke: InkStroke): InkStroke[] {
+function cutAtCorners(stroke: InkStroke): InkStroke[] {
   const lengths = runningLength(stroke.points);
   const corners = cornersOf(stroke, lengths);
   if (corners.length === 0) return stroke.lengthMm >= INK_LIMITS.leastChainMm ? [stroke] : [];

@@ -70,7 +70,7 @@ export interface JointModel {
 }
 
 /** Order of the numbers: two print errors, seven numbers a body, then one camera step a photo. */
-export const JOINT_PRINT_AT = 0;
+const JOINT_PRINT_AT = 0;
 const FIRST_BODY_AT = 2;
 
 export function jointBodyAt(index: number): number {

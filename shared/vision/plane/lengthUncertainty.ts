@@ -80,14 +80,6 @@ export function errorModes({ camera, covariance, rivals }: Readings, options: Le
   return { camera, options, modes, scaleChanges: changes, scaleSigmaRatio };
 }
 
-/**
- * Changes of several lengths, one row a mode: the covariance of lengths i and j is the sum over rows of row[i] x row[j].
- * Polylines are photo pixels.
- */
-export function lengthChanges(errors: ErrorModes, polylines: readonly (readonly PhotoPointPx[])[]): number[][] {
-  return errors.modes.map((mode) => polylines.map((line) => changeOf(mode, line, errors.options)));
-}
-
 /** Length of a polyline (photo pixels) with its standard uncertainty. NaN where the line leaves the table. */
 export function lengthUncertainty(errors: ErrorModes, line: readonly PhotoPointPx[]): LengthUncertainty {
   const lengthMm = polylineMm(errors.camera, line, errors.options.heightMm, NO_LIFT);

@@ -137,7 +137,7 @@ function cardMask(
 }
 
 /** Sets every grid point inside the polygon (grid coordinates, even-odd) and within one block of its rim to 1. */
-export function fillPolygon(mask: Uint8Array, width: number, height: number, polygon: readonly Point[]): void {
+function fillPolygon(mask: Uint8Array, width: number, height: number, polygon: readonly Point[]): void {
   for (let y = 0; y < height; y++) {
     const crossings: number[] = [];
     for (let i = 0; i < polygon.length; i++) {

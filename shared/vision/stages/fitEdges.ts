@@ -24,7 +24,7 @@ export interface FittedEdges {
   readonly outline: readonly TablePointMm[];
 }
 
-export const CHORD_MM = 0.015;
+const CHORD_MM = 0.015;
 const MIN_TOLERANCE_MM = 0.1;
 const STEP_MM = 1;
 /** Half-length of the piece of edge that smooths one point: noise shrinks by about three, a bend of 30 mm radius is kept. */

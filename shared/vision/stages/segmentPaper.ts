@@ -43,7 +43,7 @@ export interface SegmentOptions {
   readonly minPieceMm2: number;
 }
 
-export const SEGMENT_DEFAULTS: SegmentOptions = { minPieceMm2: 2000 };
+const SEGMENT_DEFAULTS: SegmentOptions = { minPieceMm2: 2000 };
 
 /** How different from the table an area is (squared distance over 6 features; chi-square 99 % is 17), clearest first. */
 interface Level {

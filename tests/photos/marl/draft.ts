@@ -34,8 +34,8 @@ export interface MarlPiece {
   readonly title: { readonly words: string; readonly at: Point; readonly turnDeg: number; readonly sizeMm: number };
 }
 
-export const SEAM_ALLOWANCE_MM = 15;
-export const HEM_ALLOWANCE_MM = 40;
+const SEAM_ALLOWANCE_MM = 15;
+const HEM_ALLOWANCE_MM = 40;
 
 /** Designed lengths of size M on the seamline, millimetres. */
 export const MARL = {
