@@ -1,10 +1,11 @@
 // How much surer or less sure an edge's length is for the unsure stretches of its outline. Where a stretch touches a corner the
 // corner itself may lie elsewhere, and that goes into the length of both its edges in full.
-import type { TablePointMm } from '../../base/points.ts';
+import type { Point, TablePointMm } from '../../base/points.ts';
 import { flattenPath } from '../../geometry/flatten.ts';
 import { distanceToSegment } from '../../geometry/polygon.ts';
-import { distance } from '../../geometry/vector.ts';
+import { distance, dot, sub } from '../../geometry/vector.ts';
 import type { TracedEdge, UnsureStretch } from '../traced.ts';
+import { type LocalCurve, localCurve, meeting } from './localFit.ts';
 
 /** Standard deviation of where a corner lies, by the reason of the doubt beside it. Measured on rendered scenes: a shadow's rim
  * taken for the edge lies up to 5 mm off, a faint edge up to 3 mm, a bridge is straight on. */
@@ -20,6 +21,10 @@ const CORNER_REACH_MM = 9;
 const ALONG_RATIO = 0.02;
 const MOST_ALONG_MM = 1.5;
 const FLAT_MM = 1;
+/** Edge on either side of a stretch that says where the corner inside it would be. */
+const SIDE_POINTS = 25;
+/** Standard deviation of a corner as a share of its distance from there: a bitten-off corner is wrong by all of it. */
+const BITTEN_RATIO = 0.6;
 
 /**
  * The edges with the doubt of their stretches in sigmaMm and localSigmaMm; edges without any come back as they are.
@@ -41,12 +46,14 @@ export function edgesWithDoubt(
   for (const { fromIndex, toIndex, reason } of unsure) {
     const n = points.length;
     const count = (((toIndex - fromIndex) % n) + n) % n;
+    const whole = meetingOver(points, fromIndex, count);
     for (let k = 0; k <= count; k++) {
       const at = points[(fromIndex + k) % n]!;
       alongMm[nearestEdge(at)]! += distance(at, points[(fromIndex + k + 1) % n]!);
       edges.forEach(({ curve }, e) => {
-        if (distance(curve[0]!, at) < CORNER_REACH_MM)
-          startSigma[e] = Math.max(startSigma[e]!, CORNER_SIGMA_MM[reason]);
+        if (distance(curve[0]!, at) >= CORNER_REACH_MM) return;
+        const bitten = whole === null ? 0 : BITTEN_RATIO * distance(curve[0]!, whole);
+        startSigma[e] = Math.max(startSigma[e]!, CORNER_SIGMA_MM[reason], bitten);
       });
     }
   }
@@ -63,4 +70,38 @@ export function edgesWithDoubt(
       localSigmaMm: Math.hypot(edge.localSigmaMm, doubtMm),
     };
   });
+}
+
+/**
+ * Where the sure edge before an unsure stretch and that after it would meet: a corner that was bitten off lay there. Null
+ * when they do not meet over the stretch: then it is one edge, or a whole one between its two corners.
+ */
+function meetingOver(points: readonly TablePointMm[], fromIndex: number, count: number): Point | null {
+  const n = points.length;
+  const from = points[fromIndex % n]!;
+  const to = points[(fromIndex + count) % n]!;
+  const before = sideCurve(points, fromIndex, -1);
+  const after = sideCurve(points, fromIndex + count, 1);
+  const met = before === null || after === null ? null : meeting(before, after);
+  if (before === null || after === null || met === null) return null;
+  let lengthMm = 0;
+  for (let k = 0; k < count; k++) lengthMm += distance(points[(fromIndex + k) % n]!, points[(fromIndex + k + 1) % n]!);
+  const aheadMm = dot(sub(met, from), before.tangent);
+  const behindMm = dot(sub(to, met), after.tangent);
+  return Math.min(aheadMm, behindMm) > 0 && Math.max(aheadMm, behindMm) < lengthMm ? met : null;
+}
+
+/** The edge beside a stretch, as it goes on at the stretch's end. */
+function sideCurve(points: readonly TablePointMm[], end: number, step: 1 | -1): LocalCurve | null {
+  const n = points.length;
+  const near: TablePointMm[] = [];
+  const s: number[] = [];
+  let alongMm = 0;
+  for (let k = 0; k < Math.min(SIDE_POINTS, n); k++) {
+    const at = points[(((end + step * k) % n) + n) % n]!;
+    alongMm += k === 0 ? 0 : distance(near[k - 1]!, at);
+    near.push(at);
+    s.push(step * alongMm);
+  }
+  return localCurve(near, s);
 }

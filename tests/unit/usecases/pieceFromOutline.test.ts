@@ -56,6 +56,36 @@ describe('a piece from an outline that is not sure everywhere', () => {
     expect(differences.slice(1)).toEqual([0, 0, 0]);
   });
 
+  it('covers the corner that a badly seen stretch bit off', () => {
+    const biteMm = 12;
+    const [a, b, c, d] = [
+      [20, 50],
+      [180 - biteMm, 50],
+      [180, 50 + biteMm],
+      [180, 150],
+    ] as const;
+    const bitten = resamplePolyline([a, b, c, d, [20, 150], a], STEP_MM)
+      .slice(0, -1)
+      .map(([x, y]) => tableMm(x, y));
+    const indexAt = ([x, y]: readonly [number, number]): number => {
+      const away = bitten.map((p) => Math.hypot(p[0] - x, p[1] - y));
+      return away.indexOf(Math.min(...away));
+    };
+    const edgesWith = (unsure: readonly UnsureStretch[]) =>
+      pieceFromOutline(
+        { line: 'paper-edge', points: bitten, unsure, pointSigmaMm: 0.03 },
+        { id: 'p1', photos: ['a.jpg'], scaleSigmaRatio: 1e-4, planeSigmaMm: () => 0.1, marks: () => [] },
+      ).edges;
+    const edges = edgesWith([{ fromIndex: indexAt(b), toIndex: indexAt(c), reason: 'weak-edge' }]);
+    const shortened = edges.filter(
+      ({ lengthMm }) => Math.abs(lengthMm - (160 - biteMm)) < 2 || Math.abs(lengthMm - (100 - biteMm)) < 2,
+    );
+    expect(shortened).toHaveLength(2);
+    for (const { sigmaMm } of shortened) expect(2 * sigmaMm).toBeGreaterThan(biteMm);
+    for (const { sigmaMm } of edges.filter(({ lengthMm }) => lengthMm > 99 && lengthMm !== shortened[0]!.lengthMm))
+      expect(sigmaMm).toBeLessThan(1);
+  });
+
   it('says how much of the outline could lie elsewhere, and nothing when it is sure', () => {
     expect(outlineWarnings(traced([]))).toEqual([]);
     const [warning, ...more] = outlineWarnings(traced([top]));
