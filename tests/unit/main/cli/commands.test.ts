@@ -100,6 +100,15 @@ describe('report, export and import', () => {
     });
   });
 
+  it('never writes a drawing over a set whose name was typed as --out', async () => {
+    const { exit, err, disk } = await cli(['export', 'a.json', '--to', 'svg', '--out', 'a.json'], {
+      files: { 'a.json': sound },
+    });
+    expect(exit).toBe(2);
+    expect(err.join(' ')).toContain('a.json should end in .svg.');
+    expect(new TextDecoder().decode(disk.files.get('/home/a.json'))).toBe(sound);
+  });
+
   it('imports what it exported, to the same lengths', async () => {
     const { disk } = await cli(['export', 'a.json', '--to', 'svg', '--out', 'a.svg'], { files: { 'a.json': sound } });
     const { exit } = await cli(['import', 'a.svg', '--out', 'b.notchwise'], { disk });
