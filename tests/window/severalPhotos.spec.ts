@@ -10,12 +10,14 @@ const PHOTOS = ['panel-left.jpg', 'panel-right.jpg'].map((name) => ({
   bytes: readFileSync(`tests/fixtures/panel/${name}`),
 }));
 
-const folder = temporaryFolder();
+// A host of its own for each test: photos of equal names that one host has taken in get a number behind their name.
+let folder: ReturnType<typeof temporaryFolder>;
 let host: WindowHost;
-test.beforeAll(async () => {
+test.beforeEach(async () => {
+  folder = temporaryFolder();
   host = await startHost(folder.path);
 });
-test.afterAll(async () => {
+test.afterEach(async () => {
   await host.kill();
   folder.remove();
 });
