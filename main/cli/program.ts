@@ -111,7 +111,10 @@ ends of a ruler that lies in it, are given in pixels of the upright photo: --tap
     .option('--size <name...>', 'only these sizes')
     .option('--carry', 'also redraw what must follow: cap to armhole, band to neck, skirt to waist')
     .option('--like <set>', 'repeat the changes that this other set has in its history, instead of naming one')
-    .option('--out <file>', 'write the altered set here (FILE.notchwise); the given set stays as it is, unless this names it')
+    .option(
+      '--out <file>',
+      'write the altered set here (FILE.notchwise); the given set stays as it is, unless this names it',
+    )
     .addOption(json())
     .addHelpText(
       'after',
