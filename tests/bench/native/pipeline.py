@@ -3,7 +3,7 @@
 Decode, find cards (adaptive threshold, quads, sub-pixel chequer corners), homography and lens, straighten, segment, refine
 the outline at sub-pixel edges of the photo, split at corners, look for ticks and notches. Written to be measured beside
 the program, not to be as good. It does less (no proof of the outline, no dashed lines, no darts), which makes it cheaper;
-its maps for straightening are made with NumPy, at a fixed 0.25 mm a pixel, which makes it dearer than C++ would be. Nobody
+its maps for straightening are made with NumPy, which makes it dearer than C++ would be. Nobody
 checked its outlines against the truth: take the ratio as a rough one.
 """
 import json
@@ -18,7 +18,8 @@ cv2.setNumThreads(1)
 
 SQUARE_MM = 11.5
 SADDLES = 6
-MM_PER_PX = 0.25
+# as fine as the program straightens
+MM_PER_PX = 0.5
 SEGMENT_MM_PER_PX = 1.0
 
 
@@ -206,12 +207,12 @@ def find_marks(table, low, outline):
     gray = cv2.cvtColor(table[max(y, 0) : y + h, max(x, 0) : x + w], cv2.COLOR_BGR2GRAY)
     inside = np.zeros(gray.shape, np.uint8)
     cv2.fillPoly(inside, [pixels - (max(x, 0), max(y, 0))], 255)
-    ink = cv2.morphologyEx(gray, cv2.MORPH_BLACKHAT, np.ones((15, 15), np.uint8))
-    _, binary = cv2.threshold(cv2.bitwise_and(ink, cv2.erode(inside, np.ones((9, 9), np.uint8))), 20, 255, cv2.THRESH_BINARY)
-    lines = cv2.HoughLinesP(binary, 1, np.pi / 720, 60, minLineLength=80, maxLineGap=12)
-    band = cv2.subtract(inside, cv2.erode(inside, np.ones((41, 41), np.uint8)))
+    ink = cv2.morphologyEx(gray, cv2.MORPH_BLACKHAT, np.ones((9, 9), np.uint8))
+    _, binary = cv2.threshold(cv2.bitwise_and(ink, cv2.erode(inside, np.ones((5, 5), np.uint8))), 20, 255, cv2.THRESH_BINARY)
+    lines = cv2.HoughLinesP(binary, 1, np.pi / 720, 30, minLineLength=40, maxLineGap=6)
+    band = cv2.subtract(inside, cv2.erode(inside, np.ones((21, 21), np.uint8)))
     cuts, _ = cv2.findContours(cv2.bitwise_and(binary, band), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)
-    ticks = [c for c in cuts if max(cv2.minAreaRect(c)[1]) > 10]
+    ticks = [c for c in cuts if max(cv2.minAreaRect(c)[1]) > 5]
     return 0 if lines is None else len(lines), len(ticks)
 
 
