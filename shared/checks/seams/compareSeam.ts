@@ -5,7 +5,7 @@ import { signedAreaMm2 } from '../../geometry/polygon.ts';
 import { SEAM_RATIO, STRIP_WIDTH, UNDERLAP } from '../../limits/seamEase.ts';
 import { isBand } from '../../pattern/kinds.ts';
 import type { Length } from '../../pattern/measure.ts';
-import type { PieceKind } from '../../pattern/model.ts';
+import type { JoinKind, PieceKind } from '../../pattern/model.ts';
 import type { SeamSort } from '../../pattern/seamSort.ts';
 import type { WalkedSide } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
@@ -83,19 +83,26 @@ export function judgedAsRatio(walk: SeamWalk, context: CheckContext): RatioCase 
     const isTurnedRound = first.valueMm >= SEAM_RATIO.gathered.fromRatio * second.valueMm;
     return { range: SEAM_RATIO.gathered, fuller: isTurnedRound ? 1 : 0, bySection };
   }
+  const range = STRIP_RANGES[join];
+  const mayBeKnitBand = context.set.preset.cloth === 'knit' && walk.sides.some(isBandSide);
+  // Most seams are neither: which side is the strip is asked only where it matters.
+  if (range === undefined && !mayBeKnitBand) return null;
   const strip = stripSide(walk);
   if (strip === null) return null;
   const asStrip = { fuller: strip === 1 ? 0 : 1, bySection: false } as const;
-  if (join === 'bound') return { range: SEAM_RATIO.binding, ...asStrip };
-  const isBandSeam = walk.sides[strip].spans.every((s) => isBand(s.piece.kind));
-  const isKnitBand = context.set.preset.cloth === 'knit' && isBandSeam && isShorterBand(walk, strip, context);
-  return STRETCHED_JOINS.includes(join) || isKnitBand ? { range: SEAM_RATIO.band, ...asStrip } : null;
+  if (range !== undefined) return { range, ...asStrip };
+  const isKnitBand = isBandSide(walk.sides[strip]) && isShorterBand(walk, strip, context);
+  return isKnitBand ? { range: SEAM_RATIO.band, ...asStrip } : null;
+}
+
+function isBandSide({ spans }: WalkedSide): boolean {
+  return spans.every(({ piece }) => isBand(piece.kind));
 }
 
 /** The side that is a band or a strip: by its kind, else by being narrow, and the second where both are alike. */
 function stripSide(walk: SeamWalk): 0 | 1 | null {
   if (PANEL_SEAMS.includes(walk.sorted.sort)) return null;
-  const [first, second] = walk.sides.map(({ spans }) => spans.every((s) => isBand(s.piece.kind)));
+  const [first, second] = walk.sides.map(isBandSide);
   if (first !== second) return first ? 0 : 1;
   const [a, b] = [widthMm(walk.sides[0]), widthMm(walk.sides[1])];
   const isNarrow = [a, b].map((width) => width <= STRIP_WIDTH.toMm);
@@ -124,6 +131,11 @@ function isShorterBand(walk: SeamWalk, band: 0 | 1, context: CheckContext): bool
 
 /** Seams between the panels of a garment, of which neither is a strip however narrow it is. */
 const PANEL_SEAMS: readonly SeamSort[] = ['cap', 'shoulder', 'princess', 'inseam', 'hindarm', 'forearm'];
-const STRETCHED_JOINS = ['stretched', 'elasticated'];
+/** Joins in which one side is a strip, and how long it may be against its edge. */
+const STRIP_RANGES: Partial<Record<JoinKind, RatioCase['range']>> = {
+  bound: SEAM_RATIO.binding,
+  stretched: SEAM_RATIO.band,
+  elasticated: SEAM_RATIO.band,
+};
 /** A width told to a few percent is enough to know a strip. */
 const AREA_CHORD_MM = 1;
