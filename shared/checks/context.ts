@@ -1,4 +1,5 @@
 // What the rules of one run read: the set, its limits, and the seams walked once for all of them.
+import { groupedBy } from '../base/groupedBy.ts';
 import { ASSUMED_ALLOWANCE_SIGMA, TOLERANCES, type Tolerances } from '../limits/tolerances.ts';
 import type { MeasureOptions } from '../pattern/measure.ts';
 import type { EdgeSpan, PatternSet, Piece, Seam, Shape, Size } from '../pattern/model.ts';
@@ -152,14 +153,8 @@ function shapesIn(
 const NO_SPANS: readonly EdgeSpan[] = [];
 
 function claimsOf(set: PatternSet): ReadonlyMap<string, readonly EdgeSpan[]> {
-  const byEdge = new Map<string, EdgeSpan[]>();
-  for (const span of set.seams.flatMap((seam) => seam.sides.flat())) {
-    const key = claimKey(span.piece, span.edge);
-    const spans = byEdge.get(key);
-    if (spans === undefined) byEdge.set(key, [span]);
-    else spans.push(span);
-  }
-  return byEdge;
+  const spans = set.seams.flatMap((seam) => seam.sides.flat());
+  return groupedBy(spans, ({ piece, edge }) => [claimKey(piece, edge)]);
 }
 
 function claimKey(piece: string, edge: string): string {

@@ -1,5 +1,6 @@
 // One cause is one finding. Faults of one seam in one size that follow from each other are nested under the one that
 // explains them; everything that waits for a better measurement becomes one request to measure again.
+import { groupedBy } from '../base/groupedBy.ts';
 import type { CheckContext } from './context.ts';
 import type { Finding } from './finding.ts';
 import { sizeOf, walkOf } from './findingPlace.ts';
@@ -78,15 +79,9 @@ function inGroups(
   placeOf: (j: Judged) => string | null,
   nest: (group: readonly Judged[]) => readonly Judged[],
 ): Judged[] {
-  const groups = new Map<string, Judged[]>();
-  const rest: Judged[] = [];
-  for (const j of judged) {
-    const place = j.finding.verdict === 'fault' ? placeOf(j) : null;
-    if (place === null) rest.push(j);
-    else if (groups.has(place)) groups.get(place)!.push(j);
-    else groups.set(place, [j]);
-  }
-  return [...[...groups.values()].flatMap(nest), ...rest];
+  const groups = groupedBy(judged, (j) => [j.finding.verdict === 'fault' ? placeOf(j) : null]);
+  const rest = groups.get(null) ?? [];
+  return [...[...groups].flatMap(([place, group]) => (place === null ? [] : nest(group))), ...rest];
 }
 
 /** The faults of one seam in one size. */
@@ -189,13 +184,7 @@ function seamAndSize(finding: Finding): string | null {
 
 /** The same fault of the same things in several sizes is one fault: the base size leads, the others lie under it. */
 function oneForAllSizes(findings: readonly Finding[], baseSize: string): Finding[] {
-  const groups = new Map<string | Finding, Finding[]>();
-  for (const finding of findings) {
-    const group = finding.verdict === 'fault' ? withoutSizes(finding) : finding;
-    const known = groups.get(group);
-    if (known === undefined) groups.set(group, [finding]);
-    else known.push(finding);
-  }
+  const groups = groupedBy(findings, (finding) => [finding.verdict === 'fault' ? withoutSizes(finding) : finding]);
   return [...groups.values()].map((group) => {
     const head = group.find((f) => sizeOf(f) === baseSize) ?? group[0]!;
     const others = group.filter((f) => f !== head);

@@ -1,5 +1,6 @@
 // Faults of several seams that have one piece in common: traced face down, given the wrong allowance, or scaled otherwise
 // than the rest. The piece that most of them speak of leads; its partners, each named once, are not to blame.
+import { groupedBy } from '../base/groupedBy.ts';
 import type { Seam } from '../pattern/model.ts';
 import type { SeamWalk } from '../pattern/walk.ts';
 import type { CheckContext } from './context.ts';
@@ -54,8 +55,10 @@ function otherScale(faults: readonly Judged[], context: CheckContext): readonly 
   const byLength = faults.filter(({ finding }) => BY_LENGTH.includes(finding.rule));
   const size = byLength.map(({ finding }) => sizeOf(finding))[0];
   if (size === undefined) return [];
+  const seamsOf = context.once(seamsByPiece, null);
   const found = context.set.pieces.flatMap((piece): (OddPiece & { readonly seams: number })[] => {
-    const measured = context.set.seams.flatMap((seam) => excessOf(piece.id, seam, context, size) ?? []);
+    const seams = seamsOf.get(piece.id) ?? [];
+    const measured = seams.flatMap((seam) => excessOf(piece.id, seam, context, size) ?? []);
     const sure = measured.filter(({ excessMm, sigmaMm }) => Math.abs(excessMm) > expanded(sigmaMm));
     const ratio = commonRatio(sure);
     if (sure.length < 2 || ratio === null || measured.some((one) => speaksAgainst(one, ratio, context))) return [];
@@ -68,6 +71,11 @@ function otherScale(faults: readonly Judged[], context: CheckContext): readonly 
   // Its only partner is off by the same ratio the other way; the piece with more seams has more evidence.
   const [best, second] = found.toSorted((a, b) => b.seams - a.seams);
   return best === undefined || best.seams === second?.seams ? [] : [best];
+}
+
+/** Every piece with the seams that it has a part in, in the order of the set. */
+function seamsByPiece({ set }: CheckContext): ReadonlyMap<string, readonly Seam[]> {
+  return groupedBy(set.seams, ({ sides }) => sides.flat().map(({ piece }) => piece));
 }
 
 /** Without the piece's own scale the seam would be as it is meant to be. */
@@ -135,10 +143,7 @@ interface Named {
 
 /** Takes the piece that most faults name with all of them, then the next; a piece that is named once stays by itself. */
 function mostNamed(faults: readonly Judged[]): readonly Named[] {
-  const byPiece = new Map<string, Judged[]>();
-  for (const fault of faults) {
-    for (const piece of piecesOf(fault.finding)) byPiece.set(piece, [...(byPiece.get(piece) ?? []), fault]);
-  }
+  const byPiece = groupedBy(faults, ({ finding }) => piecesOf(finding));
   const most = Math.max(0, ...[...byPiece.values()].map(({ length }) => length));
   if (most < 2) return [];
   const members = [...byPiece.values()].find(({ length }) => length === most)!;

@@ -1,5 +1,6 @@
 // A set in one size, as the finished measures read it: its outer pieces, its seams walked, and what stands for how much of the
 // round.
+import { groupedBy } from '../base/groupedBy.ts';
 import { timesInRound } from '../pattern/cutList.ts';
 import { bodySide, isSleeve } from '../pattern/kinds.ts';
 import type { MeasureOptions } from '../pattern/measure.ts';
@@ -13,6 +14,8 @@ export interface Garment {
   readonly size: Size;
   readonly pieces: readonly Traced[];
   readonly walks: readonly SeamWalk[];
+  /** By the id of every piece that they run along. */
+  readonly walksOf: ReadonlyMap<string, readonly SeamWalk[]>;
   readonly measuring: MeasureOptions;
   /** How far below the waist the hip is measured, along the side. */
   readonly hipDepthMm: number;
@@ -33,7 +36,11 @@ export function garmentIn(set: PatternSet, size: Size, options: GarmentOptions):
       return walk.ok ? [walk.value] : [];
     });
   const { measuring, hipDepthMm } = options;
-  return { set, size, pieces: outerPieces(set, size), walks, measuring, hipDepthMm };
+  return { set, size, pieces: outerPieces(set, size), walks, walksOf: byPiece(walks), measuring, hipDepthMm };
+}
+
+function byPiece(walks: readonly SeamWalk[]): ReadonlyMap<string, readonly SeamWalk[]> {
+  return groupedBy(walks, ({ sides }) => sides.flatMap(({ spans }) => spans.map(({ piece }) => piece.id)));
 }
 
 /** How often a piece goes round the body; a pair unless its cut list says that it is single. */

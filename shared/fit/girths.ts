@@ -185,8 +185,8 @@ function around(
   );
 }
 
-function levelOptions({ walks, measuring, pieces }: Garment, isPart: (piece: Piece) => boolean) {
-  return { walks, pieces, isPart, endsAt: ['rise'], assumedAllowanceSigmaMm: measuring.assumedAllowanceSigmaMm };
+function levelOptions({ walksOf, measuring, pieces }: Garment, isPart: (piece: Piece) => boolean) {
+  return { walksOf, pieces, isPart, endsAt: ['rise'], assumedAllowanceSigmaMm: measuring.assumedAllowanceSigmaMm };
 }
 
 /** The lower end of the armhole; without one, the upper end of the side edge, away from waist and hem. */

@@ -32,7 +32,8 @@ export type Level =
   | { readonly ok: false; readonly error: LevelProblem };
 
 export interface LevelOptions {
-  readonly walks: readonly SeamWalk[];
+  /** The seams that run along each piece, by its id. */
+  readonly walksOf: ReadonlyMap<string, readonly SeamWalk[]>;
   /** How far an assumed allowance may be off, 1 sigma. */
   readonly assumedAllowanceSigmaMm: number;
   /** All pieces, in the order in which the parts come back. */
@@ -117,8 +118,8 @@ export function lengthAcross(
 }
 
 /** The places on other pieces that are sewn to this place. */
-function partnersAt(piece: Piece, place: EdgePlace, { walks, isPart }: LevelOptions): readonly LevelStart[] {
-  return walks.flatMap((walk) =>
+function partnersAt(piece: Piece, place: EdgePlace, { walksOf, isPart }: LevelOptions): readonly LevelStart[] {
+  return (walksOf.get(piece.id) ?? []).flatMap((walk) =>
     ([0, 1] as const).flatMap((side): LevelStart[] => {
       const here = walk.sides[side].spans.find((span) => holds(span, piece, place));
       if (here === undefined) return [];

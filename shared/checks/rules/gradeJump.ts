@@ -1,5 +1,6 @@
 // A step of the grade that is far smaller or larger than the step beside it. Published tables step unevenly too, so this is
 // told and never held against the set.
+import { groupedBy } from '../../base/groupedBy.ts';
 import { GRADE_STEP } from '../../limits/grading.ts';
 import type { Piece } from '../../pattern/model.ts';
 import { type GradeStep, type SizedEdge, sizedEdges, stepsOf } from '../../sizes/edgeSteps.ts';
@@ -63,11 +64,7 @@ export const gradeJump = defineRule<SetSteps, Data>({
       const data = { ...NO_DATA, edges: edges.length };
       return [{ verdict: 'clear', key: 'even', data, subjects: [] }];
     }
-    const groups = new Map<string, Jump[]>();
-    for (const jump of jumps) {
-      const place = JSON.stringify([jump.step.from, jump.step.to, jump.shrinks]);
-      groups.set(place, [...(groups.get(place) ?? []), jump]);
-    }
+    const groups = groupedBy(jumps, ({ step, shrinks }) => [JSON.stringify([step.from, step.to, shrinks])]);
     return [...groups.values()].map((group) => told(group, edges.length));
   },
 });
