@@ -11,17 +11,8 @@ import {
 } from '../../limits/wearingEase.ts';
 import type { CheckContext } from '../context.ts';
 import type { Gravity, Remedy } from '../finding.ts';
-import {
-  type FitSubject,
-  fitSubjects,
-  forWhom,
-  linesOf,
-  NO_BODY,
-  NO_BODY_SENTENCE,
-  piecesOf,
-  problemWords,
-  roundWords,
-} from '../parts/bodyFits.ts';
+import { type FitSubject, fitSubjects, forWhom, NO_BODY, NO_BODY_SENTENCE, roundWords } from '../parts/bodyFits.ts';
+import { compared, noBody, notTaken } from '../parts/fitOutcomes.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { judgeInterval } from '../verdict.ts';
 
@@ -79,16 +70,13 @@ export const easeShort = defineRule<FitSubject | typeof NO_BODY, Data>({
 });
 
 function judgeLevel(subject: FitSubject | typeof NO_BODY, context: CheckContext): Outcome<Data> {
-  if (subject === NO_BODY) return { verdict: 'not-applicable', key: 'noBody', data: NO_DATA, subjects: [] };
+  if (subject === NO_BODY) return noBody(NO_DATA);
   const { fit, id, bodyMm } = subject;
   const { body, size, finished } = fit;
   const level = id as EaseLevel; // the subjects were made from LEVELS
   const about = { ...NO_DATA, level, body: body.name, size, bodyMm };
   const taken = finished[level];
-  if (!taken.ok) {
-    const data = { ...about, problem: problemWords(taken.error) };
-    return { verdict: 'not-applicable', key: 'notTaken', data, subjects: [{ size }] };
-  }
+  if (!taken.ok) return notTaken(about, taken.error);
   const { length } = taken.value;
   const cloth = context.set.preset.cloth;
   const row = WEARING_EASE[cloth][level];
@@ -106,13 +94,8 @@ function judgeLevel(subject: FitSubject | typeof NO_BODY, context: CheckContext)
     fitClass: isByClass ? easeClassOf(easeMm) : null,
     wanted,
   };
-  const rest = {
-    data,
-    subjects: piecesOf(taken.value, fit),
-    measured: { value: easeMm, sigma: length.sigmaMm, unit: 'mm' },
-    limit: { value: leastMm, unit: 'mm', source: row.source },
-    overlay: linesOf(taken.value),
-  } as const;
+  const ease = { valueMm: easeMm, sigmaMm: length.sigmaMm };
+  const rest = { data, ...compared(taken.value, fit, ease, { valueMm: leastMm, source: row.source }) };
   const decision = judgeInterval(easeMm, length.sigmaMm, leastMm, Number.POSITIVE_INFINITY);
   const largerBy = (mm: number) => remedies(mm, level, context);
   if (decision === 'fault') {

@@ -1,19 +1,10 @@
 // A garment that fits the waist must first pass the hips or the shoulders, undone as far as it opens.
-import { GOES_ON_SOURCE, KNIT_STRETCH } from '../../limits/bodyFit.ts';
+import { GOES_ON_SOURCE } from '../../limits/bodyFit.ts';
 import { isBodice, isSkirt, isTrouser } from '../../pattern/kinds.ts';
 import type { CheckContext } from '../context.ts';
-import {
-  type BodyFit,
-  bodyFits,
-  forWhom,
-  linesOf,
-  NO_BODY,
-  NO_BODY_SENTENCE,
-  piecesOf,
-  problemWords,
-} from '../parts/bodyFits.ts';
+import { type BodyFit, bodyFits, forWhom, NO_BODY, NO_BODY_SENTENCE } from '../parts/bodyFits.ts';
+import { compared, letsThrough, noBody, notTaken, slitWords } from '../parts/fitOutcomes.ts';
 import { defineRule, type Outcome } from '../rule.ts';
-import { judgeInterval } from '../verdict.ts';
 
 interface Data {
   readonly body: string;
@@ -41,11 +32,11 @@ export const goesOn = defineRule<Over | typeof NO_BODY, Data>({
   source: GOES_ON_SOURCE,
   messages: {
     clear: (d, say) =>
-      `${forWhom(d)}: the waist passes ${say.uncertain(d.passesMm, d.sigmaMm)}${slitWords(d, say.length)} over ${d.over} of ${say.length(d.overMm)}.`,
+      `${forWhom(d)}: the waist passes ${say.uncertain(d.passesMm, d.sigmaMm)}${slitWords(d.slitMm, d.waistMm, say.length)} over ${d.over} of ${say.length(d.overMm)}.`,
     stretches: (d, say) =>
       `${forWhom(d)}: the waist of ${say.uncertain(d.waistMm, d.sigmaMm)} is ${say.length(d.overMm - d.passesMm)} narrower than the ${d.over}; a knit stretches by that.`,
     tight: (d, say) =>
-      `${forWhom(d)}: the waist passes ${say.uncertain(d.passesMm, d.sigmaMm)}${slitWords(d, say.length)}, the ${d.over} measure ${say.length(d.overMm)}, and nothing opens far enough: it cannot be put on.`,
+      `${forWhom(d)}: the waist passes ${say.uncertain(d.passesMm, d.sigmaMm)}${slitWords(d.slitMm, d.waistMm, say.length)}, the ${d.over} measure ${say.length(d.overMm)}, and nothing opens far enough: it cannot be put on.`,
     openingNotSaid: (d, say) =>
       `${forWhom(d)}: the waist of ${say.uncertain(d.waistMm, d.sigmaMm)} is narrower than the ${d.over} of ${say.length(d.overMm)}, and an edge beside it is neither seam, fold nor opening. Say where the garment opens.`,
     tooCoarse: (d, say) =>
@@ -80,16 +71,14 @@ function overOf(fit: BodyFit, { set }: CheckContext): readonly Over[] {
 }
 
 function judgeWaist(subject: Over | typeof NO_BODY, context: CheckContext): Outcome<Data> {
-  if (subject === NO_BODY) return { verdict: 'not-applicable', key: 'noBody', data: NO_DATA, subjects: [] };
+  if (subject === NO_BODY) return noBody(NO_DATA);
   const { fit, over, overMm } = subject;
   const { body, size, finished } = fit;
   const about = { ...NO_DATA, body: body.name, size, over: over === 'hip' ? 'hips' : 'shoulders', overMm };
   const waist = finished['waist opening'];
-  if (!waist.ok) {
-    const data = { ...about, problem: problemWords(waist.error) };
-    return { verdict: 'not-applicable', key: 'notTaken', data, subjects: [{ size }] };
-  }
-  const { passes, slitMm, isSaid } = waist.value.opening!; // a waist opening always says what it passes
+  if (!waist.ok) return notTaken(about, waist.error);
+  const opening = waist.value.opening!; // a waist opening always says what it passes
+  const { passes, slitMm } = opening;
   const rest = {
     data: {
       ...about,
@@ -98,17 +87,10 @@ function judgeWaist(subject: Over | typeof NO_BODY, context: CheckContext): Outc
       sigmaMm: passes.sigmaMm,
       slitMm,
     },
-    subjects: piecesOf(waist.value, fit),
-    measured: { value: passes.valueMm, sigma: passes.sigmaMm, unit: 'mm' },
-    limit: { value: overMm, unit: 'mm', source: GOES_ON_SOURCE },
-    overlay: linesOf(waist.value),
-  } as const;
-  const decision = judgeInterval(passes.valueMm, passes.sigmaMm, overMm, Number.POSITIVE_INFINITY);
-  if (decision === 'clear') return { verdict: 'clear', key: 'clear', ...rest };
-  const isKnit = context.set.preset.cloth === 'knit';
-  if (isKnit && passes.valueMm * KNIT_STRETCH.ratio >= overMm) return { verdict: 'clear', key: 'stretches', ...rest };
-  if (decision === 'unsure') return { verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest };
-  if (!isSaid && slitMm === null) return { verdict: 'unsure', reason: 'not-said', key: 'openingNotSaid', ...rest };
+    ...compared(waist.value, fit, passes, { valueMm: overMm, source: GOES_ON_SOURCE }),
+  };
+  const passed = letsThrough(opening, overMm, context);
+  if (passed !== null) return { ...passed, ...rest };
   const { say } = context;
   const missingMm = overMm - passes.valueMm;
   return {
@@ -136,7 +118,3 @@ const NO_DATA: Data = {
   overMm: 0,
   problem: '',
 };
-
-function slitWords({ slitMm, waistMm }: Data, length: (mm: number) => string): string {
-  return slitMm === null ? '' : ` undone (${length(waistMm)} closed, ${length(slitMm)} of opening)`;
-}

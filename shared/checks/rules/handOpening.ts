@@ -1,18 +1,9 @@
 // The end of a sleeve must let the hand through, the end of a trouser leg the heel.
-import { HAND_OPENING_SOURCE, KNIT_STRETCH } from '../../limits/bodyFit.ts';
+import { HAND_OPENING_SOURCE } from '../../limits/bodyFit.ts';
 import type { CheckContext } from '../context.ts';
-import {
-  type FitSubject,
-  fitSubjects,
-  forWhom,
-  linesOf,
-  NO_BODY,
-  NO_BODY_SENTENCE,
-  piecesOf,
-  problemWords,
-} from '../parts/bodyFits.ts';
+import { type FitSubject, fitSubjects, forWhom, NO_BODY, NO_BODY_SENTENCE } from '../parts/bodyFits.ts';
+import { compared, letsThrough, noBody, notTaken } from '../parts/fitOutcomes.ts';
 import { defineRule, type Outcome } from '../rule.ts';
-import { judgeInterval } from '../verdict.ts';
 
 interface Data {
   readonly body: string;
@@ -55,7 +46,7 @@ export const handOpening = defineRule<FitSubject | typeof NO_BODY, Data>({
 });
 
 function judgeEnd(subject: FitSubject | typeof NO_BODY, context: CheckContext): Outcome<Data> {
-  if (subject === NO_BODY) return { verdict: 'not-applicable', key: 'noBody', data: NO_DATA, subjects: [] };
+  if (subject === NO_BODY) return noBody(NO_DATA);
   const { fit, id, bodyMm } = subject;
   const isHand = id === 'hand opening';
   const about: Data = {
@@ -67,24 +58,15 @@ function judgeEnd(subject: FitSubject | typeof NO_BODY, context: CheckContext): 
     bodyMm,
   };
   const end = fit.finished[id];
-  if (!end.ok) {
-    const data = { ...about, problem: problemWords(end.error) };
-    return { verdict: 'not-applicable', key: 'notTaken', data, subjects: [{ size: fit.size }] };
-  }
-  const { passes, slitMm, isSaid } = end.value.opening!; // the end of a sleeve or leg always says what it passes
+  if (!end.ok) return notTaken(about, end.error);
+  const opening = end.value.opening!; // the end of a sleeve or leg always says what it passes
+  const { passes } = opening;
   const rest = {
     data: { ...about, closedMm: end.value.length.valueMm, passesMm: passes.valueMm, sigmaMm: passes.sigmaMm },
-    subjects: piecesOf(end.value, fit),
-    measured: { value: passes.valueMm, sigma: passes.sigmaMm, unit: 'mm' },
-    limit: { value: bodyMm, unit: 'mm', source: HAND_OPENING_SOURCE },
-    overlay: linesOf(end.value),
-  } as const;
-  const decision = judgeInterval(passes.valueMm, passes.sigmaMm, bodyMm, Number.POSITIVE_INFINITY);
-  if (decision === 'clear') return { verdict: 'clear', key: 'clear', ...rest };
-  const isKnit = context.set.preset.cloth === 'knit';
-  if (isKnit && passes.valueMm * KNIT_STRETCH.ratio >= bodyMm) return { verdict: 'clear', key: 'stretches', ...rest };
-  if (decision === 'unsure') return { verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest };
-  if (!isSaid && slitMm === null) return { verdict: 'unsure', reason: 'not-said', key: 'openingNotSaid', ...rest };
+    ...compared(end.value, fit, passes, { valueMm: bodyMm, source: HAND_OPENING_SOURCE }),
+  };
+  const passed = letsThrough(opening, bodyMm, context);
+  if (passed !== null) return { ...passed, ...rest };
   const { say } = context;
   const missingMm = bodyMm - passes.valueMm;
   return {

@@ -1,18 +1,9 @@
 // The neck must let the head through: by its own girth, undone at a slit, or by the stretch of a knit.
-import { ADULT_HEAD, CHILD_HEADS, childHeadMm, HEAD_OPENING_SOURCE, KNIT_STRETCH } from '../../limits/bodyFit.ts';
+import { ADULT_HEAD, CHILD_HEADS, childHeadMm, HEAD_OPENING_SOURCE } from '../../limits/bodyFit.ts';
 import type { CheckContext } from '../context.ts';
-import {
-  type BodyFit,
-  bodyFits,
-  forWhom,
-  linesOf,
-  NO_BODY,
-  NO_BODY_SENTENCE,
-  piecesOf,
-  problemWords,
-} from '../parts/bodyFits.ts';
+import { type BodyFit, bodyFits, forWhom, NO_BODY, NO_BODY_SENTENCE, piecesOf } from '../parts/bodyFits.ts';
+import { compared, letsThrough, noBody, notTaken, slitWords } from '../parts/fitOutcomes.ts';
 import { defineRule, type Outcome } from '../rule.ts';
-import { judgeInterval } from '../verdict.ts';
 
 interface Data {
   readonly body: string;
@@ -34,11 +25,11 @@ export const headOpening = defineRule<BodyFit | typeof NO_BODY, Data>({
   source: HEAD_OPENING_SOURCE,
   messages: {
     clear: (d, say) =>
-      `${forWhom(d)}: the neck passes ${say.uncertain(d.passesMm, d.sigmaMm)}${slitWords(d, say.length)}, the head measures ${say.length(d.headMm)}.`,
+      `${forWhom(d)}: the neck passes ${say.uncertain(d.passesMm, d.sigmaMm)}${slitWords(d.slitMm, d.neckMm, say.length)}, the head measures ${say.length(d.headMm)}.`,
     stretches: (d, say) =>
       `${forWhom(d)}: the neck of ${say.uncertain(d.neckMm, d.sigmaMm)} is ${say.length(d.headMm - d.passesMm)} narrower than the head; a knit stretches by that.`,
     narrow: (d, say) =>
-      `${forWhom(d)}: the neck passes ${say.uncertain(d.passesMm, d.sigmaMm)}${slitWords(d, say.length)}, the head measures ${say.length(d.headMm)}${d.isByTable ? ' by its height' : ''}: it does not go through.`,
+      `${forWhom(d)}: the neck passes ${say.uncertain(d.passesMm, d.sigmaMm)}${slitWords(d.slitMm, d.neckMm, say.length)}, the head measures ${say.length(d.headMm)}${d.isByTable ? ' by its height' : ''}: it does not go through.`,
     openingNotSaid: (d, say) =>
       `${forWhom(d)}: the neck of ${say.uncertain(d.neckMm, d.sigmaMm)} is narrower than the head of ${say.length(d.headMm)}, and an edge beside it is neither seam, fold nor opening. Say whether it opens there.`,
     tooCoarse: (d, say) =>
@@ -58,19 +49,16 @@ export const headOpening = defineRule<BodyFit | typeof NO_BODY, Data>({
 });
 
 function judgeNeck(subject: BodyFit | typeof NO_BODY, context: CheckContext): Outcome<Data> {
-  if (subject === NO_BODY) return { verdict: 'not-applicable', key: 'noBody', data: NO_DATA, subjects: [] };
+  if (subject === NO_BODY) return noBody(NO_DATA);
   const { body, size, finished } = subject;
   const about = { ...NO_DATA, body: body.name, size };
   const neck = finished['neck opening'];
-  if (!neck.ok) {
-    const data = { ...about, problem: problemWords(neck.error) };
-    return { verdict: 'not-applicable', key: 'notTaken', data, subjects: [{ size }] };
-  }
+  if (!neck.ok) return notTaken(about, neck.error);
   const { head, height } = body.measuresMm;
   const byTable = height === undefined ? null : childHeadMm(height);
   const headMm = head ?? byTable;
   const opening = neck.value.opening!; // a neck opening always says what it passes
-  const { passes, slitMm, isSaid } = opening;
+  const { passes, slitMm } = opening;
   const data: Data = {
     ...about,
     neckMm: neck.value.length.valueMm,
@@ -80,21 +68,12 @@ function judgeNeck(subject: BodyFit | typeof NO_BODY, context: CheckContext): Ou
     headMm: headMm ?? 0,
     isByTable: head === undefined,
   };
-  const subjects = piecesOf(neck.value, subject);
-  if (headMm === null) return { verdict: 'not-applicable', key: 'noHead', data, subjects };
-  const rest = {
-    data,
-    subjects,
-    measured: { value: passes.valueMm, sigma: passes.sigmaMm, unit: 'mm' },
-    limit: { value: headMm, unit: 'mm', source: head === undefined ? CHILD_HEADS.source : HEAD_OPENING_SOURCE },
-    overlay: linesOf(neck.value),
-  } as const;
-  const isKnit = context.set.preset.cloth === 'knit';
-  const decision = judgeInterval(passes.valueMm, passes.sigmaMm, headMm, Number.POSITIVE_INFINITY);
-  if (decision === 'clear') return { verdict: 'clear', key: 'clear', ...rest };
-  if (isKnit && passes.valueMm * KNIT_STRETCH.ratio >= headMm) return { verdict: 'clear', key: 'stretches', ...rest };
-  if (decision === 'unsure') return { verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest };
-  if (!isSaid && slitMm === null) return { verdict: 'unsure', reason: 'not-said', key: 'openingNotSaid', ...rest };
+  if (headMm === null)
+    return { verdict: 'not-applicable', key: 'noHead', data, subjects: piecesOf(neck.value, subject) };
+  const source = head === undefined ? CHILD_HEADS.source : HEAD_OPENING_SOURCE;
+  const rest = { data, ...compared(neck.value, subject, passes, { valueMm: headMm, source }) };
+  const passed = letsThrough(opening, headMm, context);
+  if (passed !== null) return { ...passed, ...rest };
   const { say } = context;
   const missingMm = headMm - passes.valueMm;
   return {
@@ -126,7 +105,3 @@ const NO_DATA: Data = {
   isByTable: false,
   problem: '',
 };
-
-function slitWords({ slitMm, neckMm }: Data, length: (mm: number) => string): string {
-  return slitMm === null ? '' : ` undone (${length(neckMm)} closed, ${length(slitMm)} of opening)`;
-}

@@ -2,16 +2,8 @@
 // wished for. What is much shorter was meant to be short.
 import { LENGTH_LEAST } from '../../limits/bodyFit.ts';
 import type { CheckContext } from '../context.ts';
-import {
-  type FitSubject,
-  fitSubjects,
-  forWhom,
-  linesOf,
-  NO_BODY,
-  NO_BODY_SENTENCE,
-  piecesOf,
-  problemWords,
-} from '../parts/bodyFits.ts';
+import { type FitSubject, fitSubjects, forWhom, NO_BODY, NO_BODY_SENTENCE } from '../parts/bodyFits.ts';
+import { compared, noBody, notTaken } from '../parts/fitOutcomes.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { judgeInterval } from '../verdict.ts';
 
@@ -60,27 +52,22 @@ export const lengthShort = defineRule<FitSubject | typeof NO_BODY, Data>({
 });
 
 function judgeLength(subject: FitSubject | typeof NO_BODY, context: CheckContext): Outcome<Data> {
-  if (subject === NO_BODY) return { verdict: 'not-applicable', key: 'noBody', data: NO_DATA, subjects: [] };
+  if (subject === NO_BODY) return noBody(NO_DATA);
   const { fit, id, bodyMm } = subject;
   const what = id as LengthId; // the subjects were made from LENGTHS
   const row = LENGTH_LEAST[what];
   const about = { ...NO_DATA, body: fit.body.name, size: fit.size, what, bodyMm, limitMm: row.clearFromMm };
   const taken = fit.finished[what];
-  if (!taken.ok) {
-    const data = { ...about, problem: problemWords(taken.error) };
-    return { verdict: 'not-applicable', key: 'notTaken', data, subjects: [{ size: fit.size }] };
-  }
+  if (!taken.ok) return notTaken(about, taken.error);
   const { valueMm, sigmaMm } = taken.value.length;
+  const overMm = valueMm - bodyMm;
+  const limit = { valueMm: row.clearFromMm, source: row.source };
   const rest = {
     data: { ...about, finishedMm: valueMm, sigmaMm },
-    subjects: piecesOf(taken.value, fit),
-    measured: { value: valueMm - bodyMm, sigma: sigmaMm, unit: 'mm' },
-    limit: { value: row.clearFromMm, unit: 'mm', source: row.source },
-    overlay: linesOf(taken.value),
-  } as const;
+    ...compared(taken.value, fit, { valueMm: overMm, sigmaMm }, limit),
+  };
   if (valueMm < row.meantFromRatio * bodyMm) return { verdict: 'not-applicable', key: 'meant', ...rest };
   if (taken.value.notes.includes('without-cuff')) return { verdict: 'not-applicable', key: 'withoutCuff', ...rest };
-  const overMm = valueMm - bodyMm;
   const decision = judgeInterval(overMm, sigmaMm, row.clearFromMm, Number.POSITIVE_INFINITY);
   if (decision === 'clear') return { verdict: 'clear', key: 'clear', ...rest };
   if (decision === 'unsure') return { verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest };
