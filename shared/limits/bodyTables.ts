@@ -12,34 +12,36 @@ export interface BodyTable {
   readonly measures: Readonly<Record<string, readonly number[]>>;
 }
 
+/** The two tables of D5585 differ in the waist alone, as far as they were seen. */
+const D5585 = {
+  source:
+    'ASTM D5585-11e1, Table 1, as far as the public preview goes (astm.org/Standards/D5585.htm): hip, arm and lengths not seen',
+  unit: 'in',
+  sizes: ['00', '0', '2', '4', '6', '8', '10', '12', '14', '16', '18', '20'],
+} as const;
+const D5585_MEASURES = {
+  head: [21.25, 21.25, 21.5, 21.5, 21.75, 21.75, 22, 22, 22.25, 22.25, 22.5, 22.5],
+  neck: [13.25, 13.5, 13.75, 14, 14.25, 14.625, 14.875, 15.125, 15.5, 15.75, 16, 16.375],
+  shoulders: [37.125, 37.75, 38.375, 39, 39.75, 40.5, 41.25, 42, 43, 44.25, 45.5, 46.875],
+  bust: [31.125, 31.75, 33, 34.125, 35.25, 36.25, 37.25, 38.75, 40.375, 42.125, 44, 46],
+} as const;
+
 export const BODY_TABLES: readonly BodyTable[] = [
   {
+    ...D5585,
     id: 'd5585-curvy',
     title: 'ASTM D5585-11e1, misses, curvy',
-    source:
-      'ASTM D5585-11e1, Table 1, as far as the public preview goes (astm.org/Standards/D5585.htm): hip, arm and lengths not seen',
-    unit: 'in',
-    sizes: ['00', '0', '2', '4', '6', '8', '10', '12', '14', '16', '18', '20'],
     measures: {
-      head: [21.25, 21.25, 21.5, 21.5, 21.75, 21.75, 22, 22, 22.25, 22.25, 22.5, 22.5],
-      neck: [13.25, 13.5, 13.75, 14, 14.25, 14.625, 14.875, 15.125, 15.5, 15.75, 16, 16.375],
-      shoulders: [37.125, 37.75, 38.375, 39, 39.75, 40.5, 41.25, 42, 43, 44.25, 45.5, 46.875],
-      bust: [31.125, 31.75, 33, 34.125, 35.25, 36.25, 37.25, 38.75, 40.375, 42.125, 44, 46],
+      ...D5585_MEASURES,
       waist: [23.875, 24.625, 25.375, 26.125, 27, 28, 29, 30.75, 32.5, 34.5, 36.75, 39],
     },
   },
   {
+    ...D5585,
     id: 'd5585-straight',
     title: 'ASTM D5585-11e1, misses, straight',
-    source:
-      'ASTM D5585-11e1, Table 1, as far as the public preview goes (astm.org/Standards/D5585.htm): hip, arm and lengths not seen',
-    unit: 'in',
-    sizes: ['00', '0', '2', '4', '6', '8', '10', '12', '14', '16', '18', '20'],
     measures: {
-      head: [21.25, 21.25, 21.5, 21.5, 21.75, 21.75, 22, 22, 22.25, 22.25, 22.5, 22.5],
-      neck: [13.25, 13.5, 13.75, 14, 14.25, 14.625, 14.875, 15.125, 15.5, 15.75, 16, 16.375],
-      shoulders: [37.125, 37.75, 38.375, 39, 39.75, 40.5, 41.25, 42, 43, 44.25, 45.5, 46.875],
-      bust: [31.125, 31.75, 33, 34.125, 35.25, 36.25, 37.25, 38.75, 40.375, 42.125, 44, 46],
+      ...D5585_MEASURES,
       waist: [25.375, 26.125, 26.875, 27.625, 28.5, 29.5, 30.5, 32.25, 34, 36, 38.25, 40.5],
     },
   },
