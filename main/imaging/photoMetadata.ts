@@ -1,13 +1,14 @@
 // What the camera wrote about itself: orientation is the decoders' business, here it is the focal length that the plane
 // solver starts from.
 import exifr from 'exifr';
+import { MM_PER } from '../../shared/base/units.ts';
 import type { PhotoMetadata } from '../../shared/vision/image.ts';
 
 /** Diagonal of the 36 x 24 mm frame that "35 mm equivalent" speaks of. */
 const FRAME_DIAGONAL_MM = Math.hypot(36, 24);
 
 /** EXIF 2.3, tag 0xA210 FocalPlaneResolutionUnit: 2 = inch, 3 = centimetre (4 and 5 by common extension). */
-const UNIT_MM: Readonly<Record<number, number>> = { 2: 25.4, 3: 10, 4: 1, 5: 0.001 };
+const UNIT_MM: Readonly<Record<number, number>> = { 2: MM_PER.in, 3: MM_PER.cm, 4: MM_PER.mm, 5: 0.001 };
 
 /** A picture whose sides differ in ratio by more than this from what the camera recorded was cropped afterwards. */
 const CROPPED_RATIO = 0.01;

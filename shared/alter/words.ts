@@ -1,7 +1,7 @@
 // Amounts in sentences, in the units that the set is shown in.
+import { MM_PER } from '../base/units.ts';
 import type { PatternSet } from '../pattern/model.ts';
 
-const MM_PER = { mm: 1, cm: 10, in: 25.4 } as const;
 const DECIMALS = { mm: 1, cm: 2, in: 2 } as const;
 
 /** "12.7 mm"; never negative zero. */

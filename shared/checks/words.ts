@@ -1,4 +1,5 @@
 // How numbers are spoken in findings: millimetres, centimetres or inches to a sixteenth, with the uncertainty beside them.
+import { MM_PER } from '../base/units.ts';
 import { expanded } from './verdict.ts';
 
 export type DisplayUnits = 'mm' | 'cm' | 'in';
@@ -12,7 +13,6 @@ export interface Words {
   readonly uncertainAngle: (deg: number, sigmaDeg: number) => string;
 }
 
-const MM_PER_INCH = 25.4;
 const SIXTEENTHS = 16;
 
 export function wordsIn(units: DisplayUnits): Words {
@@ -50,7 +50,7 @@ function bareAngle(deg: number): string {
 function bareUncertainty(mm: number, units: DisplayUnits): string {
   if (units === 'mm') return Math.max(mm, 0.1).toFixed(1);
   if (units === 'cm') return Math.max(mm / 10, 0.01).toFixed(2);
-  return Math.max(mm / MM_PER_INCH, 0.01).toFixed(2);
+  return Math.max(mm / MM_PER.in, 0.01).toFixed(2);
 }
 
 function trimmed(text: string): string {
@@ -60,7 +60,7 @@ function trimmed(text: string): string {
 
 /** To the nearest sixteenth, as a tape shows it: 41.3 mm is "1 5/8". */
 function inches(mm: number): string {
-  const sixteenths = Math.round((mm / MM_PER_INCH) * SIXTEENTHS);
+  const sixteenths = Math.round((mm / MM_PER.in) * SIXTEENTHS);
   const sign = sixteenths < 0 ? '-' : '';
   const count = Math.abs(sixteenths);
   const whole = Math.floor(count / SIXTEENTHS);

@@ -1,6 +1,7 @@
 // The bodies and the cloth of a set, changed by the person: typed in, taken from a table that they supply, or from a published
 // one. Every change gives a new set and is recorded in its history.
 import { fail, ok, type Result } from '../base/result.ts';
+import { MM_PER } from '../base/units.ts';
 import { wordsIn } from '../checks/words.ts';
 import { readBodyTable, troubleOf } from '../formats/bodies/read.ts';
 import { BODY_TABLES, type BodyTable } from '../limits/bodyTables.ts';
@@ -121,8 +122,6 @@ export function publishedTable(id: string): Result<BodyTable> {
     `There is no published table "${id}"; possible are ${BODY_TABLES.map((one) => one.id).join(', ')}.`,
   );
 }
-
-const MM_PER = { in: 25.4, cm: 10 } as const;
 
 /** One column of a published table as a body. */
 export function bodyOfTable({ title, unit, sizes, measures }: BodyTable, column: string): Result<Body> {

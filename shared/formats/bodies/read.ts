@@ -3,11 +3,9 @@
 import * as z from 'zod';
 import { fail, ok, type Result } from '../../base/result.ts';
 import { schemaSentence } from '../../base/schemaSentence.ts';
+import { type LengthUnit, MM_PER } from '../../base/units.ts';
 import { isKnownMeasure, normalMeasure } from '../../pattern/bodyMeasures.ts';
 import type { Body } from '../../pattern/model.ts';
-
-const MM_PER = { mm: 1, cm: 10, in: 25.4 } as const;
-type Unit = keyof typeof MM_PER;
 
 const tableJson = z.object({
   unit: z.enum(['mm', 'cm', 'in']),
@@ -127,10 +125,10 @@ function cellsOf(text: string): Cells {
 }
 
 /** "bust (cm)" is in centimetres; undefined without a unit, null for one that is not known. */
-function unitIn(label: string): Unit | undefined | null {
+function unitIn(label: string): LengthUnit | undefined | null {
   const unit = /[([]\s*([^)\]]*?)\s*[)\]]\s*$/.exec(label)?.[1]?.toLowerCase();
   if (unit === undefined) return undefined;
-  return unit in MM_PER ? (unit as Unit) : null;
+  return unit in MM_PER ? (unit as LengthUnit) : null;
 }
 
 function plainMeasure(label: string): string {

@@ -21,10 +21,9 @@ import {
   stroke,
 } from 'pdf-lib';
 import type { Point } from '../../base/points.ts';
+import { POINTS_PER_MM } from '../../base/units.ts';
 import { type CubicPath, segment, segmentCount } from '../../geometry/cubicPath.ts';
 import { type Affine, apply } from '../../geometry/transform.ts';
-
-export const POINTS_PER_MM = 72 / 25.4;
 
 export interface Pen {
   readonly page: PDFPage;

@@ -3,11 +3,12 @@
 import { PDFDocument, type PDFFont, PrintScaling, StandardFonts } from 'pdf-lib';
 import type { Point } from '../../base/points.ts';
 import { fail, ok, type Result } from '../../base/result.ts';
+import { POINTS_PER_MM } from '../../base/units.ts';
 import { layOut } from '../../pattern/layOut.ts';
 import type { PatternSet, Size } from '../../pattern/model.ts';
 import { type Box, type PieceLines, pieceLines } from '../../pattern/pieceLines.ts';
 import { drawPiece } from './drawPiece.ts';
-import { clipped, type Pen, POINTS_PER_MM, penAt, writeWords } from './pen.ts';
+import { clipped, type Pen, penAt, writeWords } from './pen.ts';
 import { drawPageMap, drawTestSquare, drawTileFrame, drawTileMarks, TEST_BLOCK_MM } from './sheet.ts';
 import { MARGIN_MM, PAGES_MM, type Tiling, tilesFor } from './tiling.ts';
 

@@ -1,5 +1,6 @@
 // How large an SVG is in the world: its width and height with units, and the viewBox that is fitted into them.
 import { fail, ok, type Result, type Warning } from '../../base/result.ts';
+import { MM_PER } from '../../base/units.ts';
 import type { Affine } from '../../geometry/transform.ts';
 
 export interface WorldSize {
@@ -10,13 +11,11 @@ export interface WorldSize {
 
 /** Millimetres of the absolute units: CSS Values and Units 4, "Absolute lengths" (96 px = 1 in), which SVG 2 adopts. */
 const UNIT_MM: Readonly<Record<string, number>> = {
-  mm: 1,
-  cm: 10,
+  ...MM_PER,
   q: 0.25,
-  in: 25.4,
-  pt: 25.4 / 72,
-  pc: 25.4 / 6,
-  px: 25.4 / 96,
+  pt: MM_PER.in / 72,
+  pc: MM_PER.in / 6,
+  px: MM_PER.in / 96,
 };
 
 /** Refuses a file whose width and height do not both state an absolute unit: a scale is never guessed. */

@@ -17,11 +17,9 @@ import {
   StandardFonts,
   setFillingGrayscaleColor,
 } from 'pdf-lib';
+import { POINTS_PER_MM } from '../../base/units.ts';
 import { PAGES, type PageSize, pageShapes } from './pageDrawing.ts';
 import type { Ink, Shape } from './shapes.ts';
-
-/** PDF user space: 72 points an inch of 25.4 mm (ISO 32000-1, 8.3.2.3). */
-const POINTS_PER_MM = 72 / 25.4;
 
 const GRAY: Readonly<Record<Ink, number>> = { black: 0, white: 1, faint: 0.63 };
 
