@@ -1,12 +1,8 @@
 // The ease of a cap spread over its front and its back: the cap is redrawn longer or shorter over the top, the underarm stays.
-import { fail, ok, type Result } from '../../base/result.ts';
 import { capSections } from '../../pattern/capSections.ts';
 import { bodySide } from '../../pattern/kinds.ts';
-import type { PatternSet } from '../../pattern/model.ts';
-import { type SeamWalk, walkSeam } from '../../pattern/walk.ts';
-import { redrawCap } from '../kernel/cap.ts';
-import { EXACT } from '../kernel/corners.ts';
-import type { ChangedShape } from '../record.ts';
+import type { SeamWalk } from '../../pattern/walk.ts';
+import { redrawCapInSizes } from '../kernel/capInSizes.ts';
 import { type RemedyAction, SEAM, SIZE } from '../remedy.ts';
 import { lengthWords } from '../words.ts';
 
@@ -23,31 +19,10 @@ export const spreadCap: RemedyAction = {
   sentence: (values, set) =>
     `Cap redrawn in the seam ${values.name('seam')}: ${lengthWords(set, values.amount('frontMm'))} front, ${lengthWords(set, values.amount('backMm'))} back.`,
   redraw: (set, values) =>
-    spread(set, values.name('seam'), values.name('size'), values.amount('frontMm'), values.amount('backMm')),
+    redrawCapInSizes(set, values.name('seam'), values.name('size'), (walk) =>
+      sectionChanges(walk, values.amount('frontMm'), values.amount('backMm')),
+    ),
 };
-
-function spread(
-  set: PatternSet,
-  seamId: string,
-  size: string,
-  frontMm: number,
-  backMm: number,
-): Result<readonly ChangedShape[]> {
-  const seam = set.seams.find(({ id }) => id === seamId);
-  if (seam === undefined) return fail('no-seam', `The set has no seam "${seamId}".`);
-  const changes: ChangedShape[] = [];
-  for (const name of size === '' ? set.sizes : [size]) {
-    const walk = walkSeam(set, seam, name, EXACT);
-    if (!walk.ok) continue;
-    if (walk.value.sorted.sort !== 'cap')
-      return fail('no-cap', `The seam "${seam.name}" sets no sleeve into an armhole.`);
-    const changed = redrawCap(set, walk.value, sectionChanges(walk.value, frontMm, backMm));
-    if (!changed.ok) return changed;
-    changes.push(...changed.value);
-  }
-  if (changes.length === 0) return fail('no-walk', `The seam "${seam.name}" was not traced on both sides.`);
-  return ok(changes);
-}
 
 /** Each half's amount over its sections above the underarm, by their length. */
 function sectionChanges(walk: SeamWalk, frontMm: number, backMm: number): readonly number[] {
