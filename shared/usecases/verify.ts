@@ -14,8 +14,10 @@ export function verify(set: PatternSet): Verified {
   return verifiedBy(runChecks, set);
 }
 
-/** A verification that remembers the set of its last call, for a window that asks again after every change. */
-export function makeVerifier(): (set: PatternSet) => Verified {
+export type Verify = (set: PatternSet) => Verified;
+
+/** A verification that remembers the set of its last call, for whoever asks again after every change. */
+export function makeVerifier(): Verify {
   const check = makeChecker();
   return (set) => verifiedBy(check, set);
 }

@@ -4,7 +4,7 @@ import type { FindingJson } from '../../../shared/checks/toFindingsJson.ts';
 import type { PatternSet } from '../../../shared/pattern/model.ts';
 import { withSeamsToJudge } from '../../../shared/usecases/proposeSeams.ts';
 import { mendSet, type Offer, remediesFor, withActions } from '../../../shared/usecases/remedies/offers.ts';
-import { verify } from '../../../shared/usecases/verify.ts';
+import { makeVerifier, type Verify } from '../../../shared/usecases/verify.ts';
 import { saveSet } from '../../files/setStore.ts';
 import { EXIT, type ExitCode, end, need } from '../exitCodes.ts';
 import { summaryLine } from '../findingText.ts';
@@ -28,7 +28,8 @@ export async function mend(typed: string, options: MendOptions, around: CliSurro
   const { set, note } = withSeamsToJudge(read.set);
   if (note !== null) around.err(note);
   const opened = { ...read, set };
-  const offered = offersOf(opened.set);
+  const verify = makeVerifier();
+  const offered = offersOf(opened.set, verify);
   if (options.apply === undefined && options.rule === undefined) {
     if (options.json) around.out(JSON.stringify(offersJson(opened.set, offered)));
     else for (const line of offerLines(offered)) around.out(line);
@@ -39,7 +40,7 @@ export async function mend(typed: string, options: MendOptions, around: CliSurro
     end('no-out', 'Only a set file can be written back; add --out FILE.notchwise to keep the mended set.');
   const done =
     options.apply === undefined
-      ? mendRule(opened.set, options.rule ?? '')
+      ? mendRule(opened.set, options.rule ?? '', verify)
       : mendNumber(opened.set, offered, options.apply);
   need(await saveSet(around.disk, pathOf(around, out), { ...opened, set: done.set }, around.now()));
   const { counts } = verify(done.set).findings;
@@ -52,13 +53,13 @@ export async function mend(typed: string, options: MendOptions, around: CliSurro
   return EXIT.done;
 }
 
-function offersOf(set: PatternSet): readonly Offered[] {
+function offersOf(set: PatternSet, verify: Verify): readonly Offered[] {
   let number = 0;
   return verify(set)
     .findings.findings.filter(({ verdict }) => verdict === 'fault')
     .map((finding) => ({
       finding,
-      offers: remediesFor(set, finding).map((offer) => {
+      offers: remediesFor(set, finding, verify).map((offer) => {
         number += 1;
         return { ...offer, number };
       }),
@@ -78,14 +79,14 @@ function mendNumber(set: PatternSet, offered: readonly Offered[], number: number
 }
 
 /** The first remedy of every finding of one rule, one after the other, each on what the one before left. */
-function mendRule(set: PatternSet, rule: string): Mended {
+function mendRule(set: PatternSet, rule: string, verify: Verify): Mended {
   let now = set;
   const applied: Mended['applied'][number][] = [];
   // Every remedy takes a fault away and adds none, so the faults at the start are the most steps there can be.
   const most = verify(set).findings.findings.flatMap((finding) => [finding, ...finding.consequences]).length;
   for (let step = 0; step < most; step++) {
     const faults = verify(now).findings.findings.filter((one) => one.verdict === 'fault' && one.rule === rule);
-    const offer = faults.flatMap((finding) => remediesFor(now, finding).slice(0, 1))[0];
+    const offer = faults.flatMap((finding) => remediesFor(now, finding, verify).slice(0, 1))[0];
     if (offer === undefined) break;
     now = offer.set;
     applied.push(brief(offer));

@@ -10,7 +10,7 @@ import { byGravity } from '../../checks/gravity.ts';
 import type { FindingJson } from '../../checks/toFindingsJson.ts';
 import type { PatternSet } from '../../pattern/model.ts';
 import { changedShapes } from '../alterSet.ts';
-import { verify } from '../verify.ts';
+import { makeVerifier, type Verify } from '../verify.ts';
 import type { Candidate } from './candidate.ts';
 import { PROPOSALS } from './proposals.ts';
 
@@ -37,8 +37,11 @@ export interface Offer extends RemedyCall {
   readonly set: PatternSet;
 }
 
-/** The offers for one fault of the set; none where nothing that applies itself would mend it. */
-export function remediesFor(set: PatternSet, finding: FindingJson): readonly Offer[] {
+/**
+ * The offers for one fault of the set; none where nothing that applies itself would mend it.
+ * @param verify one that remembers: the copies differ from the set and from each other in a shape or two
+ */
+export function remediesFor(set: PatternSet, finding: FindingJson, verify: Verify = makeVerifier()): readonly Offer[] {
   if (finding.verdict !== 'fault') return [];
   const before = everyFinding(verify(set).findings.findings);
   const context = contextOf(set);
@@ -54,7 +57,7 @@ export function remediesFor(set: PatternSet, finding: FindingJson): readonly Off
       const way = JSON.stringify([placeOf(isOwn ? target : finding), candidate.way]);
       if (offers.has(way)) continue;
       const targets = everywhere.includes(candidate) ? [finding, ...alike] : [isOwn ? target : finding];
-      const offer = tried(set, candidate, targets, before);
+      const offer = tried(set, candidate, { targets, before, verify });
       if (offer !== null) offers.set(way, offer);
     }
   }
@@ -63,8 +66,9 @@ export function remediesFor(set: PatternSet, finding: FindingJson): readonly Off
 
 /** The same for a finding named by its rule and subjects, wherever it stands in what the checks say. */
 export function remediesAt(set: PatternSet, place: Pick<FindingJson, 'rule' | 'subjects'>): readonly Offer[] {
+  const verify = makeVerifier();
   const found = everyFinding(verify(set).findings.findings).find((finding) => placeOf(finding) === placeOf(place));
-  return found === undefined ? [] : remediesFor(set, found);
+  return found === undefined ? [] : remediesFor(set, found, verify);
 }
 
 /** The finding with its offers as data before its remedies in words. */
@@ -102,13 +106,16 @@ function inEverySize(candidate: Candidate): readonly Candidate[] {
   return [{ ...candidate, params: { ...candidate.params, size: '' }, sentence, way: `${candidate.way} everywhere` }];
 }
 
+interface Trial {
+  /** What the remedy has to mend. */
+  readonly targets: readonly FindingJson[];
+  /** What the set says without it. */
+  readonly before: readonly FindingJson[];
+  readonly verify: Verify;
+}
+
 /** The remedy applied to a copy and the copy checked; null unless it mends every target and adds nothing. */
-function tried(
-  set: PatternSet,
-  candidate: Candidate,
-  targets: readonly FindingJson[],
-  before: readonly FindingJson[],
-): Offer | null {
+function tried(set: PatternSet, candidate: Candidate, { targets, before, verify }: Trial): Offer | null {
   const mended = mendSet(set, candidate);
   if (!mended.ok) return null;
   const { findings: checked } = verify(mended.value);
