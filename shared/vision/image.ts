@@ -35,17 +35,7 @@ export interface Photo {
 
 /** Bilinear grey value at a point in pixel-centre coordinates; clamped at the rim. */
 export function grayAt(image: GrayImage, point: Point): number {
-  const x = Math.min(Math.max(point[0], 0), image.widthPx - 1);
-  const y = Math.min(Math.max(point[1], 0), image.heightPx - 1);
-  const x0 = Math.min(Math.floor(x), image.widthPx - 2);
-  const y0 = Math.min(Math.floor(y), image.heightPx - 2);
-  const fx = x - x0;
-  const fy = y - y0;
-  const at = y0 * image.widthPx + x0;
-  const d = image.data;
-  const top = d[at]! * (1 - fx) + d[at + 1]! * fx;
-  const bottom = d[at + image.widthPx]! * (1 - fx) + d[at + image.widthPx + 1]! * fx;
-  return top * (1 - fy) + bottom * fy;
+  return bilinear(image, 1, 0, point);
 }
 
 /** Red, green and blue, 0 to 255. */
@@ -53,21 +43,23 @@ export type Rgb = readonly [number, number, number];
 
 /** Bilinear colour at a point in pixel-centre coordinates; clamped at the rim. */
 export function rgbAt(image: RgbImage, point: Point): Rgb {
+  return [bilinear(image, 3, 0, point), bilinear(image, 3, 1, point), bilinear(image, 3, 2, point)];
+}
+
+/** One of `channels` interleaved channels. */
+function bilinear(image: GrayImage | RgbImage, channels: number, channel: number, point: Point): number {
   const x = Math.min(Math.max(point[0], 0), image.widthPx - 1);
   const y = Math.min(Math.max(point[1], 0), image.heightPx - 1);
   const x0 = Math.min(Math.floor(x), image.widthPx - 2);
   const y0 = Math.min(Math.floor(y), image.heightPx - 2);
   const fx = x - x0;
   const fy = y - y0;
-  const at = 3 * (y0 * image.widthPx + x0);
-  const below = at + 3 * image.widthPx;
+  const at = channels * (y0 * image.widthPx + x0) + channel;
+  const below = at + channels * image.widthPx;
   const d = image.data;
-  const channel = (c: number): number => {
-    const top = d[at + c]! * (1 - fx) + d[at + 3 + c]! * fx;
-    const bottom = d[below + c]! * (1 - fx) + d[below + 3 + c]! * fx;
-    return top * (1 - fy) + bottom * fy;
-  };
-  return [channel(0), channel(1), channel(2)];
+  const top = d[at]! * (1 - fx) + d[at + channels]! * fx;
+  const bottom = d[below]! * (1 - fx) + d[below + channels]! * fx;
+  return top * (1 - fy) + bottom * fy;
 }
 
 /** One float channel, row-major: gradients, distances, coordinate maps. */
