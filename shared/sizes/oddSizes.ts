@@ -82,63 +82,72 @@ function tracedTwice(
   walks: readonly SeamWalk[],
   options: OddSizeOptions,
 ): TwiceTraced | null {
-  const order = ({ size }: SeamWalk) => options.sizes.indexOf(size);
-  const others = walks.filter((other) => other !== walk).toSorted((a, b) => apart(a, walk) - apart(b, walk));
-  function apart(a: SeamWalk, b: SeamWalk): number {
-    return Math.abs(order(a) - order(b));
-  }
   for (const side of [1, 0] as const) {
     const times = walk.compared[side].valueMm / walk.sides[side].total.valueMm;
     const excessMm = (side === 1 ? departureMm : -departureMm) / times;
-    for (const [i, walked] of walk.sides[side].spans.entries()) {
-      // A stretch of an edge is as long as someone has said, in every size.
-      if (walked.span.stretch !== null) continue;
-      const lengthMm = walked.length.valueMm;
-      const expectedMm = lengthMm - excessMm;
-      const lengthIn = (other: SeamWalk) => other.sides[side].spans[i]?.length;
-      const twin = others.find((other) => {
-        const length = lengthIn(other);
-        if (length === undefined) return false;
-        const gap = subtractLength(walked.length, length);
-        return Math.abs(gap.valueMm) <= COVERAGE_FACTOR * gap.sigmaMm + DRAWN_TO.valueMm;
-      });
-      if (twin === undefined) continue;
-      const [near, far] = others.filter((other) => lengthIn(other) !== undefined);
-      const between =
-        near === undefined || far === undefined
-          ? null
-          : along(order(walk), [order(near), lengthIn(near)!.valueMm], [order(far), lengthIn(far)!.valueMm]);
-      // Where this edge keeps to its own grade and the partner does not, the partner is the one that strayed.
-      const partner = partnerLengths(side === 1 ? 0 : 1, walk, near, far);
-      const keepsItsGrade = between !== null && Math.abs(lengthMm - between) <= DRAWN_TO.valueMm;
-      if (keepsItsGrade && partner !== null && Math.abs(partner.hereMm - partner.betweenMm) > options.toleranceMm)
-        continue;
-      const partnerStepMm = walk.sides[side === 1 ? 0 : 1].total.valueMm - twin.sides[side === 1 ? 0 : 1].total.valueMm;
-      const fits =
-        between === null
-          ? Math.abs(Math.abs(partnerStepMm) - Math.abs(excessMm)) <= options.toleranceMm
-          : Math.abs(expectedMm - between) <= options.toleranceMm ||
-            Math.abs(Math.abs(partnerStepMm) - Math.abs(excessMm)) <= options.toleranceMm;
-      if (!fits) continue;
-      const towardBase = Math.sign(options.sizes.indexOf(options.baseSize) - order(walk));
-      return {
-        piece: walked.piece,
-        edge: walked.span.edge,
-        label: walked.seam.edge.label,
-        along: twin.size,
-        lengthMm,
-        expectedMm,
-        isTowardBase: towardBase !== 0 && Math.sign(order(twin) - order(walk)) === towardBase,
-      };
+    for (const index of walk.sides[side].spans.keys()) {
+      const found = twiceAt({ walk, side, index, excessMm }, walks, options);
+      if (found !== null) return found;
     }
   }
   return null;
+}
 
-  function partnerLengths(side: 0 | 1, here: SeamWalk, near: SeamWalk | undefined, far: SeamWalk | undefined) {
-    if (near === undefined || far === undefined) return null;
-    const [hereMm, nearMm, farMm] = [here, near, far].map((w) => w.sides[side].total.valueMm);
-    return { hereMm: hereMm!, betweenMm: along(order(here), [order(near), nearMm!], [order(far), farMm!]) };
-  }
+/** One edge of the odd size that may have been traced along another size's line. */
+interface Suspect {
+  readonly walk: SeamWalk;
+  readonly side: 0 | 1;
+  /** Along the side. */
+  readonly index: number;
+  /** By how much it would then be too long. */
+  readonly excessMm: number;
+}
+
+function twiceAt(
+  { walk, side, index, excessMm }: Suspect,
+  walks: readonly SeamWalk[],
+  { sizes, baseSize, toleranceMm }: OddSizeOptions,
+): TwiceTraced | null {
+  const { piece, span, seam, length } = walk.sides[side].spans[index]!;
+  // A stretch of an edge is as long as someone has said, in every size.
+  if (span.stretch !== null) return null;
+  const order = ({ size }: SeamWalk) => sizes.indexOf(size);
+  const apart = (other: SeamWalk) => Math.abs(order(other) - order(walk));
+  const lengthIn = (other: SeamWalk) => other.sides[side].spans[index]?.length;
+  const others = walks
+    .filter((other) => other !== walk && lengthIn(other) !== undefined)
+    .toSorted((a, b) => apart(a) - apart(b));
+  const twin = others.find((other) => {
+    const gap = subtractLength(length, lengthIn(other)!);
+    return Math.abs(gap.valueMm) <= COVERAGE_FACTOR * gap.sigmaMm + DRAWN_TO.valueMm;
+  });
+  if (twin === undefined) return null;
+  const [near, far] = others;
+  const gradedMm = (mmOf: (other: SeamWalk) => number): number | null =>
+    near === undefined || far === undefined
+      ? null
+      : along(order(walk), [order(near), mmOf(near)], [order(far), mmOf(far)]);
+  const ownMm = gradedMm((other) => lengthIn(other)!.valueMm);
+  const partnerMm = (other: SeamWalk) => other.sides[side === 1 ? 0 : 1].total.valueMm;
+  const partnersMm = gradedMm(partnerMm);
+  // Where this edge keeps to its own grade and the partner does not, the partner is the one that strayed.
+  const keepsItsGrade = ownMm !== null && Math.abs(length.valueMm - ownMm) <= DRAWN_TO.valueMm;
+  const partnerStrays = partnersMm !== null && Math.abs(partnerMm(walk) - partnersMm) > toleranceMm;
+  if (keepsItsGrade && partnerStrays) return null;
+  const expectedMm = length.valueMm - excessMm;
+  const wouldFit = ownMm !== null && Math.abs(expectedMm - ownMm) <= toleranceMm;
+  const partnerStepMm = Math.abs(partnerMm(walk) - partnerMm(twin));
+  if (!wouldFit && Math.abs(partnerStepMm - Math.abs(excessMm)) > toleranceMm) return null;
+  const towardBase = Math.sign(sizes.indexOf(baseSize) - order(walk));
+  return {
+    piece,
+    edge: span.edge,
+    label: seam.edge.label,
+    along: twin.size,
+    lengthMm: length.valueMm,
+    expectedMm,
+    isTowardBase: towardBase !== 0 && Math.sign(order(twin) - order(walk)) === towardBase,
+  };
 }
 
 /** The straight line through two places, at another place. */

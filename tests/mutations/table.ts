@@ -103,8 +103,8 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
     [
       'expected length off by half',
       'shared/sizes/oddSizes.ts',
-      'const expectedMm = lengthMm - excessMm;',
-      'const expectedMm = lengthMm - excessMm / 2;',
+      'const expectedMm = length.valueMm - excessMm;',
+      'const expectedMm = length.valueMm - excessMm / 2;',
     ],
     ['lines drawn to 10 mm', 'shared/limits/grading.ts', 'DRAWN_TO = { valueMm: 0.5,', 'DRAWN_TO = { valueMm: 10,'],
     [
