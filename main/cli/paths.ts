@@ -1,6 +1,7 @@
 // Paths as people type them, relative to where they stand.
 import { resolve } from 'node:path';
 import type { OpenedSet } from '../../shared/usecases/archive.ts';
+import { withSeamsToJudge } from '../../shared/usecases/proposeSeams.ts';
 import { openSet } from '../files/setStore.ts';
 import { need } from './exitCodes.ts';
 import type { CliSurroundings } from './surroundings.ts';
@@ -14,4 +15,12 @@ export async function setAt(around: CliSurroundings, typed: string): Promise<Ope
   const opened = need(await openSet(around.disk, pathOf(around, typed)));
   for (const warning of opened.warnings) around.err(warning.message);
   return opened;
+}
+
+/** The same with seams to judge by: where the set has none, those that we propose, which is said on standard error. */
+export async function setToJudge(around: CliSurroundings, typed: string): Promise<OpenedSet> {
+  const opened = await setAt(around, typed);
+  const { set, note } = withSeamsToJudge(opened.set);
+  if (note !== null) around.err(note);
+  return { ...opened, set };
 }

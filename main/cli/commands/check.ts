@@ -1,10 +1,9 @@
 // check: the verification pass over a set. Exit code 1 when something must be put right before the cloth is cut.
 import type { FindingJson } from '../../../shared/checks/toFindingsJson.ts';
-import { withSeamsToJudge } from '../../../shared/usecases/proposeSeams.ts';
 import { verify } from '../../../shared/usecases/verify.ts';
 import { EXIT, type ExitCode } from '../exitCodes.ts';
 import { findingLines, summaryLine } from '../findingText.ts';
-import { setAt } from '../paths.ts';
+import { setToJudge } from '../paths.ts';
 import type { CliSurroundings } from '../surroundings.ts';
 
 interface CheckOptions {
@@ -13,9 +12,7 @@ interface CheckOptions {
 }
 
 export async function check(typed: string, { all, json }: CheckOptions, around: CliSurroundings): Promise<ExitCode> {
-  const read = await setAt(around, typed);
-  const { set, note } = withSeamsToJudge(read.set);
-  if (note !== null) around.err(note);
+  const { set } = await setToJudge(around, typed);
   const { findings, mustNotCut } = verify(set);
   if (json) {
     around.out(JSON.stringify(findings));

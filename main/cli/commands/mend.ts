@@ -2,13 +2,12 @@
 
 import type { FindingJson } from '../../../shared/checks/toFindingsJson.ts';
 import type { PatternSet } from '../../../shared/pattern/model.ts';
-import { withSeamsToJudge } from '../../../shared/usecases/proposeSeams.ts';
 import { mendSet, type Offer, remediesFor, withActions } from '../../../shared/usecases/remedies/offers.ts';
 import { makeVerifier, type Verify } from '../../../shared/usecases/verify.ts';
 import { saveSet } from '../../files/setStore.ts';
 import { EXIT, type ExitCode, end, need } from '../exitCodes.ts';
 import { summaryLine } from '../findingText.ts';
-import { pathOf, setAt } from '../paths.ts';
+import { pathOf, setToJudge } from '../paths.ts';
 import type { CliSurroundings } from '../surroundings.ts';
 
 interface MendOptions {
@@ -24,10 +23,7 @@ interface Offered {
 }
 
 export async function mend(typed: string, options: MendOptions, around: CliSurroundings): Promise<ExitCode> {
-  const read = await setAt(around, typed);
-  const { set, note } = withSeamsToJudge(read.set);
-  if (note !== null) around.err(note);
-  const opened = { ...read, set };
+  const opened = await setToJudge(around, typed);
   const verify = makeVerifier();
   const offered = offersOf(opened.set, verify);
   if (options.apply === undefined && options.rule === undefined) {

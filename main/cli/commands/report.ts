@@ -1,8 +1,7 @@
 // report: the page a person prints.
-import { withSeamsToJudge } from '../../../shared/usecases/proposeSeams.ts';
 import { reportOf } from '../../../shared/usecases/report.ts';
 import { EXIT, type ExitCode, end, need } from '../exitCodes.ts';
-import { pathOf, setAt } from '../paths.ts';
+import { pathOf, setToJudge } from '../paths.ts';
 import type { CliSurroundings } from '../surroundings.ts';
 
 interface ReportOptions {
@@ -14,9 +13,7 @@ export async function report(typed: string, { out, json }: ReportOptions, around
   if (!/\.html?$/i.test(out)) {
     end('unknown-format', `${out} should end in .html; any browser prints the page to paper or PDF.`);
   }
-  const read = await setAt(around, typed);
-  const { set, note } = withSeamsToJudge(read.set);
-  if (note !== null) around.err(note);
+  const { set } = await setToJudge(around, typed);
   const path = pathOf(around, out);
   need(await around.disk.write(path, reportOf(set)));
   around.out(json ? JSON.stringify({ file: path }) : `The report is in ${path}`);
