@@ -3,8 +3,9 @@
 
 import type { Point } from '../../shared/base/points.ts';
 import { makeChecker, runChecks } from '../../shared/checks/engine.ts';
-import type { PatternSet, Piece, Seam, Shape } from '../../shared/pattern/model.ts';
+import type { PatternSet, Piece, Seam } from '../../shared/pattern/model.ts';
 import { idealSet } from '../photos/marl/idealSet.ts';
+import { gradedSet } from '../support/mapShape.ts';
 import { printTable, quantile } from './statistics.ts';
 
 const SIZES = Array.from({ length: 10 }, (_, i) => `s${i + 1}`);
@@ -15,7 +16,7 @@ const WARM_UPS = 8;
 const ROUNDS = 31;
 
 export function checksBench(): void {
-  const base = sized(twelvePieces(idealSet('as designed')));
+  const base = gradedSet(twelvePieces(idealSet('as designed')), SIZES, GRADE_RATIO);
   const one = medianMs(() => structuredClone(base), runChecks);
   const ten = medianMs(() => structuredClone(times(base, 10)), runChecks, 3);
   const hundred = medianMs(() => structuredClone(times(base, 100)), runChecks, 1);
@@ -53,26 +54,6 @@ function twelvePieces(set: PatternSet): PatternSet {
     (_, i): Piece => ({ ...pocket, id: `more-${i}`, name: `More ${i}` }),
   );
   return { ...set, pieces: [...set.pieces, ...more] };
-}
-
-function sized(set: PatternSet): PatternSet {
-  const pieces = set.pieces.map((piece): Piece => {
-    const shape = piece.shapes[set.baseSize] ?? Object.values(piece.shapes)[0]!;
-    return { ...piece, shapes: Object.fromEntries(SIZES.map((size, i) => [size, scaled(shape, 1 + GRADE_RATIO * i)])) };
-  });
-  return { ...set, sizes: SIZES, baseSize: SIZES[0]!, pieces };
-}
-
-function scaled(shape: Shape, ratio: number): Shape {
-  const at = ([x, y]: Point): Point => [x * ratio, y * ratio];
-  return {
-    ...shape,
-    ring: shape.ring.map((edge) => ({ ...edge, curve: edge.curve.map(at) })),
-    notches: shape.notches.map((notch) => ({ ...notch, atMm: notch.atMm * ratio })),
-    darts: shape.darts.map((dart) => ({ ...dart, legs: [at(dart.legs[0]), at(dart.legs[1])], apex: at(dart.apex) })),
-    pleats: shape.pleats.map((pleat) => ({ ...pleat, fromMm: pleat.fromMm * ratio, toMm: pleat.toMm * ratio })),
-    grainline: shape.grainline && { ...shape.grainline, from: at(shape.grainline.from), to: at(shape.grainline.to) },
-  };
 }
 
 function times(set: PatternSet, count: number): PatternSet {

@@ -6,28 +6,13 @@ import type { Point } from '../../shared/base/points.ts';
 import { type CheckResult, makeChecker, runChecks } from '../../shared/checks/engine.ts';
 import type { Edge, Notch, PatternSet, Piece, Seam, Shape } from '../../shared/pattern/model.ts';
 import { idealSet } from '../photos/marl/idealSet.ts';
+import { gradedSet, scaledShape } from '../support/mapShape.ts';
 
 const SIZES = ['36', '38', '40'];
 
 /** The demo's set in three sizes, each a little larger. */
 function start(which: 'as designed' | 'as traced'): PatternSet {
-  const set = idealSet(which);
-  const pieces = set.pieces.map((piece): Piece => {
-    const shape = piece.shapes[set.baseSize] ?? Object.values(piece.shapes)[0]!;
-    return { ...piece, shapes: Object.fromEntries(SIZES.map((size, i) => [size, scaled(shape, 1 + 0.02 * i)])) };
-  });
-  return { ...set, sizes: SIZES, baseSize: '38', pieces };
-}
-
-function scaled(shape: Shape, ratio: number): Shape {
-  const at = ([x, y]: Point): Point => [x * ratio, y * ratio];
-  return {
-    ...shape,
-    ring: shape.ring.map((edge) => ({ ...edge, curve: edge.curve.map(at) })),
-    notches: shape.notches.map((notch) => ({ ...notch, atMm: notch.atMm * ratio })),
-    darts: shape.darts.map((dart) => ({ ...dart, legs: [at(dart.legs[0]), at(dart.legs[1])], apex: at(dart.apex) })),
-    grainline: shape.grainline && { ...shape.grainline, from: at(shape.grainline.from), to: at(shape.grainline.to) },
-  };
+  return { ...gradedSet(idealSet(which), SIZES, 0.02), baseSize: '38' };
 }
 
 /** One change of a set; `pick` chooses among what there is, `by` says how much. */
@@ -94,7 +79,7 @@ const EDITS: readonly Edit[] = [
     ...piece,
     before: piece.before ?? piece.shapes,
     shapes: Object.fromEntries(
-      Object.entries(piece.shapes).map(([size, shape]) => [size, scaled(shape, 1 + by / 500)]),
+      Object.entries(piece.shapes).map(([size, shape]) => [size, scaledShape(shape, 1 + by / 500)]),
     ),
   })),
   inSeam((seam, by) => ({ ...seam, join: by > 0 ? 'eased' : 'gathered' })),

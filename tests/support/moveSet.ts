@@ -2,28 +2,32 @@
 import type { Point } from '../../shared/base/points.ts';
 import type { EdgeSpan, PatternSet, Piece, Shape } from '../../shared/pattern/model.ts';
 import { seamEdge } from '../../shared/pattern/seamline.ts';
-
-type Map = (point: Point) => Point;
+import { mappedShape } from './mapShape.ts';
 
 export function movedSet(set: PatternSet, turnDeg: number, by: Point): PatternSet {
   const turnRad = (turnDeg * Math.PI) / 180;
   const [cos, sin] = [Math.cos(turnRad), Math.sin(turnRad)];
-  return withShapes(set, (shape) => mapped(shape, ([x, y]) => [cos * x - sin * y + by[0], sin * x + cos * y + by[1]]));
+  return withShapes(set, (shape) =>
+    mappedShape(shape, ([x, y]) => [cos * x - sin * y + by[0], sin * x + cos * y + by[1]]),
+  );
 }
 
-/** Turned over: rings are listed the other way round so that they stay clockwise, and places count from the other end. */
+/** Turned over: the ring is listed the other way round so that it stays clockwise, and places count from the other end. */
+export function mirroredShape(shape: Shape): Shape {
+  const length = (edge: string) => seamEdge(shape, edge)?.lengthMm ?? 0;
+  const turned = mappedShape(shape, ([x, y]) => [-x, y]);
+  return {
+    ...turned,
+    ring: turned.ring.map((edge) => ({ ...edge, curve: edge.curve.toReversed() })).toReversed(),
+    notches: shape.notches.map((n) => ({ ...n, atMm: length(n.edge) - n.atMm })),
+    darts: turned.darts.map((d) => ({ ...d, legs: [d.legs[1], d.legs[0]] as const })),
+    pleats: shape.pleats.map((p) => ({ ...p, fromMm: length(p.edge) - p.toMm, toMm: length(p.edge) - p.fromMm })),
+  };
+}
+
+/** Every piece turned over, and the seams with them. */
 export function mirroredSet(set: PatternSet): PatternSet {
-  const flipped = withShapes(set, (shape) => {
-    const length = (edge: string) => seamEdge(shape, edge)?.lengthMm ?? 0;
-    const turned = mapped(shape, ([x, y]) => [-x, y]);
-    return {
-      ...turned,
-      ring: turned.ring.map((edge) => ({ ...edge, curve: edge.curve.toReversed() })).toReversed(),
-      notches: shape.notches.map((n) => ({ ...n, atMm: length(n.edge) - n.atMm })),
-      darts: turned.darts.map((d) => ({ ...d, legs: [d.legs[1], d.legs[0]] as const })),
-      pleats: shape.pleats.map((p) => ({ ...p, fromMm: length(p.edge) - p.toMm, toMm: length(p.edge) - p.fromMm })),
-    };
-  });
+  const flipped = withShapes(set, mirroredShape);
   const turnSpan = (span: EdgeSpan): EdgeSpan => {
     const piece = set.pieces.find((p) => p.id === span.piece);
     const shape = piece === undefined ? undefined : Object.values(piece.shapes)[0];
@@ -52,19 +56,4 @@ function withShapes(set: PatternSet, change: (shape: Shape) => Shape): PatternSe
     }),
   );
   return { ...set, pieces };
-}
-
-function mapped(shape: Shape, map: Map): Shape {
-  return {
-    ...shape,
-    ring: shape.ring.map((edge) => ({ ...edge, curve: edge.curve.map(map) })),
-    darts: shape.darts.map((d) => ({ ...d, legs: [map(d.legs[0]), map(d.legs[1])] as const, apex: map(d.apex) })),
-    marks: shape.marks.map((mark) =>
-      'at' in mark ? { ...mark, at: map(mark.at) } : { ...mark, from: map(mark.from), to: map(mark.to) },
-    ),
-    grainline:
-      shape.grainline === null
-        ? null
-        : { ...shape.grainline, from: map(shape.grainline.from), to: map(shape.grainline.to) },
-  };
 }

@@ -27,6 +27,19 @@ export function straight(
   return pieceOf(id, kind, { M: { ...base, ring } });
 }
 
+/** A ring of straight edges e1, e2, … from corner to corner, as a trace gives them. */
+export function tracedRing(corners: readonly Point[]): readonly Edge[] {
+  return corners.map((from, i) => ({
+    id: `e${i + 1}`,
+    label: `e${i + 1}`,
+    role: 'seam',
+    curve: line(from, corners[(i + 1) % corners.length]!),
+    allowanceMm: 10,
+    allowanceAssumed: false,
+    sigmaMm: 0.1,
+  }));
+}
+
 /** The piece with something of its shape in size M changed. */
 export function changed(p: Piece, change: (shape: Shape) => Partial<Shape>): Piece {
   const shape = p.shapes.M!;

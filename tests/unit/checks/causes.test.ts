@@ -4,8 +4,9 @@ import type { Point } from '../../../shared/base/points.ts';
 import { runChecks } from '../../../shared/checks/engine.ts';
 import type { Finding } from '../../../shared/checks/finding.ts';
 import type { PatternSet, Shape } from '../../../shared/pattern/model.ts';
-import { seamEdge } from '../../../shared/pattern/seamline.ts';
 import { idealSet, idealSetAfterFitting } from '../../photos/marl/idealSet.ts';
+import { scaledShape } from '../../support/mapShape.ts';
+import { mirroredShape } from '../../support/moveSet.ts';
 import { armholeSet, SOUND_ARMHOLE, sleeveHem } from '../../support/scenarioSets.ts';
 
 const sound = idealSet('as designed');
@@ -18,36 +19,6 @@ function withPiece(set: PatternSet, id: string, change: (shape: Shape) => Shape)
         ? { ...p, shapes: Object.fromEntries(Object.entries(p.shapes).map(([size, shape]) => [size, change(shape)])) }
         : p,
     ),
-  };
-}
-
-function mapped(shape: Shape, at: (p: Point) => Point): Shape {
-  return {
-    ...shape,
-    ring: shape.ring.map((edge) => ({ ...edge, curve: edge.curve.map(at) })),
-    darts: shape.darts.map((dart) => ({ ...dart, legs: [at(dart.legs[0]), at(dart.legs[1])], apex: at(dart.apex) })),
-    grainline: shape.grainline && { ...shape.grainline, from: at(shape.grainline.from), to: at(shape.grainline.to) },
-  };
-}
-
-const scaled = (ratio: number) => (shape: Shape) => {
-  const larger = mapped(shape, ([x, y]) => [ratio * x, ratio * y]);
-  return {
-    ...larger,
-    notches: shape.notches.map((n) => ({ ...n, atMm: ratio * n.atMm })),
-    pleats: shape.pleats.map((p) => ({ ...p, fromMm: ratio * p.fromMm, toMm: ratio * p.toMm })),
-  };
-};
-
-/** Traced face down: the ring still runs clockwise, so every edge runs the other way. */
-function faceDown(shape: Shape): Shape {
-  const flipped = mapped(shape, ([x, y]) => [-x, y]);
-  const fromEnd = (edge: string, mm: number) => seamEdge(shape, edge)!.lengthMm - mm;
-  return {
-    ...flipped,
-    ring: flipped.ring.map((edge) => ({ ...edge, curve: edge.curve.toReversed() })).toReversed(),
-    notches: shape.notches.map((n) => ({ ...n, atMm: fromEnd(n.edge, n.atMm) })),
-    pleats: shape.pleats.map((p) => ({ ...p, fromMm: fromEnd(p.edge, p.toMm), toMm: fromEnd(p.edge, p.fromMm) })),
   };
 }
 
@@ -79,7 +50,7 @@ describe('one cause is one finding', () => {
   });
 
   it('for a piece on another scale: all of its seams, and the cap that it is half of', () => {
-    const front = only(withPiece(sound, 'front-bodice', scaled(1.03)));
+    const front = only(withPiece(sound, 'front-bodice', (shape) => scaledShape(shape, 1.03)));
     expect([front.rule, ...rulesUnder(front)].toSorted()).toEqual([
       'cap-ease',
       'length-differs',
@@ -91,7 +62,7 @@ describe('one cause is one finding', () => {
     expect(front.sentence).toMatch(
       /All seams of Front bodice are longer by about 3\.0 %: was it photographed with another/,
     );
-    const skirt = only(withPiece(sound, 'back-skirt', scaled(0.99)));
+    const skirt = only(withPiece(sound, 'back-skirt', (shape) => scaledShape(shape, 0.99)));
     expect(skirt.sentence).toMatch(/All seams of Back skirt are shorter by about 1\.0 %/);
     expect(skirt.consequences).toEqual([]);
   });
@@ -114,14 +85,14 @@ describe('one cause is one finding', () => {
   });
 
   it('for a piece that was traced face down, with the notches it turns round', () => {
-    const head = only(withPiece(sound, 'front-bodice', faceDown));
+    const head = only(withPiece(sound, 'front-bodice', mirroredShape));
     expect(head.rule).toBe('turned-round');
     expect(rulesUnder(head)).toEqual(['notch-alone', 'notch-alone', 'turned-round', 'turned-round', 'turned-round']);
     expect(head.sentence).toMatch(/3 more seams run the other way too: was Front bodice traced face down\?/);
   });
 
   it('for a sleeve whose front and back were swapped', () => {
-    const head = only(withPiece(sound, 'sleeve', faceDown));
+    const head = only(withPiece(sound, 'sleeve', mirroredShape));
     expect(head.rule).toBe('turned-round');
     expect(rulesUnder(head)).toEqual([
       'cap-ease-spread',
@@ -167,7 +138,7 @@ describe('one cause is one finding', () => {
 
 describe('two causes are two findings', () => {
   it('of two pieces, though they share a seam', () => {
-    const set = withPiece(withPiece(sound, 'back-skirt', faceDown), 'sleeve', (shape) => ({
+    const set = withPiece(withPiece(sound, 'back-skirt', mirroredShape), 'sleeve', (shape) => ({
       ...shape,
       notches: shape.notches.map((n) => (n.id === 'cap-1' ? { ...n, atMm: n.atMm + 9 } : n)),
     }));
@@ -175,10 +146,14 @@ describe('two causes are two findings', () => {
   });
 
   it('of one piece: a notch that was moved is no matter of its scale', () => {
-    const set = withPiece(withPiece(sound, 'front-bodice', scaled(1.03)), 'sleeve', (shape) => ({
-      ...shape,
-      notches: shape.notches.map((n) => (n.id === 'cap-1' ? { ...n, count: 1 as const } : n)),
-    }));
+    const set = withPiece(
+      withPiece(sound, 'front-bodice', (shape) => scaledShape(shape, 1.03)),
+      'sleeve',
+      (shape) => ({
+        ...shape,
+        notches: shape.notches.map((n) => (n.id === 'cap-1' ? { ...n, count: 1 as const } : n)),
+      }),
+    );
     expect(
       faultsOf(set)
         .map(({ rule }) => rule)
@@ -220,7 +195,7 @@ function bent(curve: readonly Point[]): Point[] {
 
 describe('the order of work', () => {
   it('puts the outline and how pieces lie before measures of the same gravity, and the piece with most against it first', () => {
-    const set = withPiece(withPiece(idealSet('as traced'), 'front-skirt', faceDown), 'sleeve', (shape) => shape);
+    const set = withPiece(withPiece(idealSet('as traced'), 'front-skirt', mirroredShape), 'sleeve', (shape) => shape);
     const mends = faultsOf(set).filter(({ gravity }) => gravity === 'mend');
     expect(mends[0]?.rule).toBe('turned-round');
     expect(mends.map(({ rule }) => rule)).toContain('length-differs');

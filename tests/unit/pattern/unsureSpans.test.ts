@@ -4,6 +4,7 @@ import { polylinePath } from '../../../shared/geometry/cubicPath.ts';
 import type { Shape } from '../../../shared/pattern/model.ts';
 import { withRepair } from '../../../shared/pattern/repairs.ts';
 import { unsureSpans, withoutUnsureEdge } from '../../../shared/pattern/unsureSpans.ts';
+import { tracedRing } from '../../support/polygonPiece.ts';
 
 /** A square of 100 mm; doubt from 80 mm along its top round the corner to 30 mm down its right side. */
 const CORNERS: readonly Point[] = [
@@ -13,15 +14,7 @@ const CORNERS: readonly Point[] = [
   [0, 100],
 ];
 const SQUARE: Shape = {
-  ring: CORNERS.map((from, i) => ({
-    id: `e${i + 1}`,
-    label: `e${i + 1}`,
-    role: 'seam',
-    curve: polylinePath([from, CORNERS[(i + 1) % 4]!]),
-    allowanceMm: 10,
-    allowanceAssumed: false,
-    sigmaMm: 0.1,
-  })),
+  ring: tracedRing(CORNERS),
   tracedLine: 'seam',
   notches: [],
   darts: [],

@@ -4,11 +4,11 @@ import { markPoint, moveMark } from '../../../../renderer/state/edits/marks.ts';
 import { moveControl, pullEdge, redrawStretch } from '../../../../renderer/state/edits/outline.ts';
 import { joinWithNext, splitEdge } from '../../../../renderer/state/edits/splitJoin.ts';
 import type { Point } from '../../../../shared/base/points.ts';
-import { polylinePath } from '../../../../shared/geometry/cubicPath.ts';
 import { distance } from '../../../../shared/geometry/vector.ts';
 import type { PatternSet, Shape } from '../../../../shared/pattern/model.ts';
 import { rebaseRepairs } from '../../../../shared/pattern/rebaseRepairs.ts';
 import { emptySet } from '../../../../shared/usecases/setFromCapture.ts';
+import { tracedRing } from '../../../support/polygonPiece.ts';
 
 /** An uneven four-cornered piece, so that only one way round fits it. */
 const CORNERS: readonly Point[] = [
@@ -18,15 +18,7 @@ const CORNERS: readonly Point[] = [
   [15, 380],
 ];
 const TRACED: Shape = {
-  ring: CORNERS.map((from, i) => ({
-    id: `e${i + 1}`,
-    label: `e${i + 1}`,
-    role: 'seam',
-    curve: polylinePath([from, CORNERS[(i + 1) % 4]!]),
-    allowanceMm: 10,
-    allowanceAssumed: false,
-    sigmaMm: 0.1,
-  })),
+  ring: tracedRing(CORNERS),
   tracedLine: 'cutting',
   notches: [{ id: 'n1', edge: 'e2', atMm: 150, count: 1, purpose: 'match', mate: { kind: 'unknown' } }],
   darts: [],
