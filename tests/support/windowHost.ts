@@ -5,7 +5,7 @@ import { once } from 'node:events';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { expect, type Page } from '@playwright/test';
+import { expect, type Locator, type Page } from '@playwright/test';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { packSet } from '../../shared/usecases/archive.ts';
 
@@ -102,4 +102,9 @@ async function killed(child: ChildProcess): Promise<void> {
   const ended = once(child, 'exit');
   child.kill('SIGKILL');
   await ended;
+}
+
+/** The button of a step of the job, at the top of the window. */
+export function step(page: Page, name: string): Locator {
+  return page.getByRole('navigation', { name: 'Steps' }).getByRole('button', { name });
 }

@@ -2,7 +2,7 @@
 // another reading of the photo.
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { expect, type Page, test } from '@playwright/test';
+import { expect, test } from '@playwright/test';
 import { realDisk } from '../../main/files/disk.ts';
 import { phoneStore } from '../../main/files/phoneStore.ts';
 import { decodePhoto } from '../../main/imaging/decodePhoto.ts';
@@ -14,6 +14,7 @@ import {
   openWindow,
   pixelsOf,
   startHost,
+  step,
   temporaryFolder,
   type WindowHost,
   writeSet,
@@ -37,9 +38,6 @@ async function withHost(name: string, work: (host: WindowHost) => Promise<void>,
     await host.kill();
   }
 }
-
-const step = (page: Page, name: string) =>
-  page.getByRole('navigation', { name: 'Steps' }).getByRole('button', { name });
 
 test('a photo is looked at before it is read: cards, trust, advice; a tape says what it changes', async ({ page }) => {
   await withHost('look', async (host) => {

@@ -3,7 +3,15 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, type Page, test } from '@playwright/test';
 import { idealSet } from '../photos/marl/idealSet.ts';
-import { openWindow, pixelsOf, startHost, temporaryFolder, type WindowHost, writeSet } from '../support/windowHost.ts';
+import {
+  openWindow,
+  pixelsOf,
+  startHost,
+  step,
+  temporaryFolder,
+  type WindowHost,
+  writeSet,
+} from '../support/windowHost.ts';
 
 const MEND = [154, 74, 0] as const;
 const STOP = [140, 28, 58] as const;
@@ -21,9 +29,6 @@ test.beforeEach(async () => {
 });
 test.afterEach(() => host.kill());
 test.afterAll(() => folder.remove());
-
-const step = (page: Page, name: string) =>
-  page.getByRole('navigation', { name: 'Steps' }).getByRole('button', { name });
 
 test('findings are listed heaviest first, and choosing one shows its place on the canvas', async ({ page }) => {
   const { errors } = await openWindow(page, host);

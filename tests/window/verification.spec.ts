@@ -1,10 +1,18 @@
 // The verification pass in a real browser, on the demo's set as a faultless camera would trace it: remedies looked at before
 // they are applied, a seam walked, the tables of sizes and of fit, and an alteration carried through.
 import { join } from 'node:path';
-import { expect, type Page, test } from '@playwright/test';
+import { expect, test } from '@playwright/test';
 import { idealSet } from '../photos/marl/idealSet.ts';
 import { twoSizes } from '../support/alterSets.ts';
-import { openWindow, pixelsOf, startHost, temporaryFolder, type WindowHost, writeSet } from '../support/windowHost.ts';
+import {
+  openWindow,
+  pixelsOf,
+  startHost,
+  step,
+  temporaryFolder,
+  type WindowHost,
+  writeSet,
+} from '../support/windowHost.ts';
 
 const BEFORE = [122, 47, 134] as const;
 const AFTER = [10, 79, 89] as const;
@@ -18,9 +26,6 @@ const start = async (set = idealSet('as traced')) => {
 };
 test.afterEach(() => host.kill());
 test.afterAll(() => folder.remove());
-
-const step = (page: Page, name: string) =>
-  page.getByRole('navigation', { name: 'Steps' }).getByRole('button', { name });
 
 test('a remedy is looked at, applied and undone; the old lines lie dashed over the new ones meanwhile', async ({
   page,
