@@ -1,5 +1,6 @@
 // What the rules of one run read: the set, its limits, and the seams walked once for all of them.
 import { groupedBy } from '../base/groupedBy.ts';
+import { hasSameParts } from '../base/sameValue.ts';
 import { ASSUMED_ALLOWANCE_SIGMA, TOLERANCES, type Tolerances } from '../limits/tolerances.ts';
 import type { MeasureOptions } from '../pattern/measure.ts';
 import type { EdgeSpan, PatternSet, Piece, Seam, Shape, Size } from '../pattern/model.ts';
@@ -18,6 +19,8 @@ export interface CheckContext {
   readonly setIn: (size: Size) => PatternSet;
   /** Pieces on a walk hold the shape of its size alone. */
   readonly walk: (seam: Seam, size: Size) => WalkResult;
+  /** Every seam in every size. */
+  readonly seamsInSizes: () => readonly SeamInSize[];
   /** All seams that can be walked, in every size in which both of their sides exist. */
   readonly walks: () => readonly SeamWalk[];
   readonly shapes: () => readonly ShapeInSize[];
@@ -37,21 +40,39 @@ export interface ShapeInSize {
   readonly shape: Shape;
 }
 
-/** What one run found and the next may use again: every entry is compared with what it was made from. */
-export interface Kept {
-  readonly pieces: Map<string, Map<Size, Piece>>;
-  readonly shapes: Map<Piece, ShapeInSize>;
-  readonly walks: Map<Seam, Map<Size, KeptWalk>>;
-}
-
-interface KeptWalk {
-  /** The pieces along the seam as they were in its size. */
-  readonly pieces: readonly (Piece | undefined)[];
+export interface SeamInSize {
+  readonly seam: Seam;
+  readonly size: Size;
   readonly result: WalkResult;
 }
 
+/** What one run found and the next may use again: every entry is compared with what it was made from. */
+export interface Kept {
+  /** By the id of the piece. */
+  readonly pieces: Map<string, KeptPiece>;
+  readonly shapes: Map<Piece, ShapeInSize>;
+  readonly seams: Map<Seam, KeptSeam>;
+}
+
+interface KeptPiece {
+  /** The piece in all of its sizes. */
+  readonly whole: Piece;
+  readonly inSize: Map<Size, Piece>;
+}
+
+interface KeptSeam {
+  /** The pieces along the seam in all of their sizes. */
+  readonly along: readonly (Piece | undefined)[];
+  readonly inSize: Map<Size, KeptWalk>;
+}
+
+interface KeptWalk extends SeamInSize {
+  /** The pieces along the seam as they were in its size. */
+  readonly along: readonly (Piece | undefined)[];
+}
+
 export function nothingKept(): Kept {
-  return { pieces: new Map(), shapes: new Map(), walks: new Map() };
+  return { pieces: new Map(), shapes: new Map(), seams: new Map() };
 }
 
 const MEASURING: MeasureOptions = { assumedAllowanceSigmaMm: ASSUMED_ALLOWANCE_SIGMA.valueMm };
@@ -61,20 +82,24 @@ export function contextOf(set: PatternSet, before: Kept = nothingKept(), kept: K
   const sizes = sizesOf(set);
   const sets = new Map<Size, SetInSize>();
   const inSize = (size: Size): SetInSize => memoised(sets, size, () => setInSize(set, size, before, kept));
-  const walk = (seam: Seam, size: Size): WalkResult =>
-    memoised(
-      memoised(kept.walks, seam, () => new Map<Size, KeptWalk>()),
-      size,
-      () => {
-        const { byId, view } = inSize(size);
-        const pieces = seam.sides.flat().map((span) => byId.get(span.piece));
-        const known = before.walks.get(seam)?.get(size);
-        if (known?.pieces.every((piece, i) => piece === pieces[i]) === true) return known;
-        return { pieces, result: walkSeam(view, seam, size, MEASURING) };
-      },
-    ).result;
+  const wholeById = byId(set.pieces);
+  const seamIn = (seam: Seam, size: Size): SeamInSize => {
+    const earlier = before.seams.get(seam);
+    const mine = memoised(kept.seams, seam, (): KeptSeam => {
+      const along = piecesAlong(seam, wholeById);
+      return earlier !== undefined && hasSameParts(earlier.along, along) ? earlier : { along, inSize: new Map() };
+    });
+    return memoised(mine.inSize, size, () => {
+      const { view, byId: inThisSize } = inSize(size);
+      const along = piecesAlong(seam, inThisSize);
+      const known = earlier?.inSize.get(size);
+      if (known !== undefined && hasSameParts(known.along, along)) return known;
+      return { seam, size, along, result: walkSeam(view, seam, size, MEASURING) };
+    });
+  };
+  let seamsInSizes: readonly SeamInSize[] | null = null;
   let walks: readonly SeamWalk[] | null = null;
-  let claims: ReadonlyMap<string, readonly EdgeSpan[]> | null = null;
+  let claims: Claims | null = null;
   let shapes: readonly ShapeInSize[] | null = null;
   const done = new Map<unknown, Map<unknown, unknown>>();
   const context: CheckContext = {
@@ -84,19 +109,18 @@ export function contextOf(set: PatternSet, before: Kept = nothingKept(), kept: K
     say: wordsIn(set.displayUnits),
     sizes,
     setIn: (size) => inSize(size).view,
-    walk,
+    walk: (seam, size) => seamIn(seam, size).result,
+    seamsInSizes: () => {
+      seamsInSizes ??= set.seams.flatMap((seam) => sizes.map((size) => seamIn(seam, size)));
+      return seamsInSizes;
+    },
     walks: () => {
-      walks ??= set.seams.flatMap((seam) =>
-        sizes.flatMap((size) => {
-          const result = walk(seam, size);
-          return result.ok ? [result.value] : [];
-        }),
-      );
+      walks ??= context.seamsInSizes().flatMap(({ result }) => (result.ok ? [result.value] : []));
       return walks;
     },
     claims: (piece, edge) => {
       claims ??= claimsOf(set);
-      return claims.get(claimKey(piece, edge)) ?? NO_SPANS;
+      return claims.get(piece)?.get(edge) ?? NO_SPANS;
     },
     shapes: () => {
       shapes ??= shapesIn(set, sizes, inSize, before, kept);
@@ -124,11 +148,22 @@ interface SetInSize {
 
 function setInSize(set: PatternSet, size: Size, before: Kept, kept: Kept): SetInSize {
   const pieces = set.pieces.map((piece) => {
-    const view = pieceInSize(piece, size, before.pieces.get(piece.id)?.get(size));
-    memoised(kept.pieces, piece.id, () => new Map<Size, Piece>()).set(size, view);
-    return view;
+    const earlier = before.pieces.get(piece.id);
+    const now = kept.pieces.get(piece.id);
+    const mine = now?.whole === piece ? now : earlier?.whole === piece ? earlier : { whole: piece, inSize: new Map() };
+    if (mine !== now) kept.pieces.set(piece.id, mine);
+    return memoised(mine.inSize, size, () => pieceInSize(piece, size, earlier?.inSize.get(size)));
   });
-  return { view: { ...set, pieces }, byId: new Map(pieces.toReversed().map((piece) => [piece.id, piece])) };
+  return { view: { ...set, pieces }, byId: byId(pieces) };
+}
+
+/** The first of each name. */
+function byId(pieces: readonly Piece[]): ReadonlyMap<string, Piece> {
+  return new Map(pieces.toReversed().map((piece) => [piece.id, piece]));
+}
+
+function piecesAlong({ sides }: Seam, byId: ReadonlyMap<string, Piece>): readonly (Piece | undefined)[] {
+  return sides.flatMap((side) => side.map(({ piece }) => byId.get(piece)));
 }
 
 function shapesIn(
@@ -152,13 +187,15 @@ function shapesIn(
 
 const NO_SPANS: readonly EdgeSpan[] = [];
 
-function claimsOf(set: PatternSet): ReadonlyMap<string, readonly EdgeSpan[]> {
-  const spans = set.seams.flatMap((seam) => seam.sides.flat());
-  return groupedBy(spans, ({ piece, edge }) => [claimKey(piece, edge)]);
-}
+/** By piece, then by edge. */
+type Claims = ReadonlyMap<string, ReadonlyMap<string, readonly EdgeSpan[]>>;
 
-function claimKey(piece: string, edge: string): string {
-  return JSON.stringify([piece, edge]);
+function claimsOf({ seams }: PatternSet): Claims {
+  const spans = groupedBy(
+    seams.flatMap(({ sides }) => sides.flat()),
+    ({ piece }) => [piece],
+  );
+  return new Map([...spans].map(([piece, own]) => [piece, groupedBy(own, ({ edge }) => [edge])]));
 }
 
 /** The sizes named by the set first, then any that only a piece carries. */

@@ -1,10 +1,12 @@
-// What an earlier run found out and this one need not find out again. A rule reads its subject and its context; while it
-// judges, every reading of the context is noted. A judgement stands as long as its subject is the same and everything it read
-// still gives the same answer: nobody declares what a rule depends on, so nobody can forget to. Only the run before is kept.
-import { hasSameParts, isSame } from '../base/sameValue.ts';
+// What an earlier run found out and this one need not find out again. A rule looks at one thing after another (a shape, a
+// walked seam, the set) and reads it and its context; while it looks, every reading of the context is noted. What it said of a
+// thing stands as long as the thing is the same object and everything it read still gives the same answer: nobody declares
+// what a rule depends on, so nobody can forget to. Only the run before is kept.
+import { isSame } from '../base/sameValue.ts';
 import type { EdgeSpan, PatternSet, Size } from '../pattern/model.ts';
 import { type CheckContext, contextOf, type Kept, nothingKept } from './context.ts';
 import type { Judged, Recall } from './rule.ts';
+import type { Things } from './subjects.ts';
 
 /** One thing that can be read of a context, with the run in which its answer was last looked up and last changed. */
 interface Cell {
@@ -21,19 +23,19 @@ type Cells = Cell[];
 
 interface Found<T> {
   readonly value: T;
-  readonly read: Cells;
+  readonly read: readonly Cell[];
   /** The last run in which it was true. */
   inRun: number;
 }
 
-interface RuleMemory {
-  readonly subjects: Found<readonly unknown[]>;
-  /** In the order of the subjects. */
-  readonly judged: readonly JudgedSubject[];
-}
+/** What a rule said of each of its things, source by source, in the order of the things. */
+type RuleMemory = readonly (readonly Found<readonly Judged[]>[])[];
 
-interface JudgedSubject extends Found<readonly Judged[]> {
-  readonly subject: unknown;
+/** Things in the order in which this run looks at them. */
+interface Row {
+  readonly things: readonly unknown[];
+  /** Where each of them stood in the run before; −1 for a new one. */
+  readonly from: readonly number[];
 }
 
 export interface Memory {
@@ -47,9 +49,13 @@ export function makeMemory(): Memory {
   let run = 0;
   let kept: Kept = nothingKept();
   let plain: CheckContext | null = null;
-  let before = new Map<unknown, RuleMemory>();
-  let now = new Map<unknown, RuleMemory>();
+  let before = new Map<string, RuleMemory>();
+  let now = new Map<string, RuleMemory>();
+  let rowsBefore = new Map<Things, Row>();
+  let rows = new Map<Things, Row>();
   const cells = new Map<unknown, Map<unknown, Cell>>();
+  /** Where readings are noted: by what is being found out at the moment. */
+  let reading: Cells | null = null;
 
   const current = (): CheckContext => {
     if (plain === null) throw new Error('the memory is read outside of a run');
@@ -67,21 +73,30 @@ export function makeMemory(): Memory {
     }
     return cell.value;
   };
-  const stillTrue = ({ read, inRun }: Found<unknown>): boolean =>
-    read.every((cell) => {
+  const stillTrue = ({ read, inRun }: Found<unknown>): boolean => {
+    for (const cell of read) {
       refresh(cell);
-      return cell.changedIn <= inRun;
-    });
-  /** What was found in the run before, or else looked for now. */
-  const found = <T>(known: Found<T> | undefined, find: (context: CheckContext) => T): Found<T> => {
+      if (cell.changedIn > inRun) return false;
+    }
+    return true;
+  };
+  /** What was found before, or else looked for now. */
+  const found = <T>(known: Found<T> | undefined, find: () => T): Found<T> => {
     if (known !== undefined && stillTrue(known)) {
       known.inRun = run;
       return known;
     }
+    const outer = reading;
     const read: Cells = [];
-    return { value: find(noting(read)), read, inRun: run };
+    reading = read;
+    try {
+      const value = find();
+      return { value, read: read.length === 0 ? NOTHING_READ : read, inRun: run };
+    } finally {
+      reading = outer;
+    }
   };
-  const cellFor = (kind: unknown, of: unknown, again: Cell['again']): Cell => {
+  const get = <T>(kind: unknown, of: unknown, again: (was: unknown) => T): T => {
     let some = cells.get(kind);
     if (some === undefined) {
       some = new Map();
@@ -92,68 +107,62 @@ export function makeMemory(): Memory {
       cell = { value: again(undefined), again, seenIn: run, changedIn: run, notedIn: null };
       some.set(of, cell);
     }
-    return cell;
+    if (reading !== null && cell.notedIn !== reading) {
+      cell.notedIn = reading;
+      reading.push(cell);
+    }
+    // Under one kind and key stands what `again` gives.
+    return refresh(cell) as T;
   };
 
-  /** A context that notes what is read of it. */
-  const noting = (read: Cells): CheckContext => {
-    const get: Get = <T>(kind: unknown, of: unknown, again: (was: unknown) => T): T => {
-      const cell = cellFor(kind, of, again);
-      if (cell.notedIn !== read) {
-        cell.notedIn = read;
-        read.push(cell);
-      }
-      // Under one kind and key stands what `again` gives.
-      return refresh(cell) as T;
-    };
-    const field = <K extends keyof CheckContext>(name: K): CheckContext[K] => get(name, null, () => current()[name]);
-    let set: PatternSet | null = null;
-    const context: CheckContext = {
-      get set() {
-        set ??= notingSet(get, null);
-        return set;
-      },
-      get limits() {
-        return field('limits');
-      },
-      get measuring() {
-        return field('measuring');
-      },
-      get say() {
-        return field('say');
-      },
-      get sizes() {
-        return field('sizes');
-      },
-      setIn: (size) => notingSet(get, size),
-      walk: (seam, size) => get(seam, size, () => current().walk(seam, size)),
-      walks: () => get('walks', null, () => current().walks()),
-      shapes: () => get('shapes', null, () => current().shapes()),
-      claims: (piece, edge) =>
-        get<readonly EdgeSpan[]>('claims', JSON.stringify([piece, edge]), () => current().claims(piece, edge)),
-      once: <K, T>(work: (context: CheckContext, of: K) => T, of: K): T => get(work, of, derivation(work, of)),
-    };
-    LIVE.add(context);
-    return context;
-  };
-
-  const notingSet = (get: Get, size: Size | null): PatternSet => {
-    const whole = () => (size === null ? current().set : current().setIn(size));
-    const kind = size === null ? 'set' : `set in ${size}`;
+  const field = <K extends keyof CheckContext>(name: K): CheckContext[K] => get(name, null, () => current()[name]);
+  const setNoting = (kind: string, whole: () => PatternSet): PatternSet => {
     const noted = {};
-    for (const key of Object.keys(whole()) as (keyof PatternSet)[]) {
+    for (const key of SET_FIELDS) {
       Object.defineProperty(noted, key, { enumerable: true, get: () => get(kind, key, () => whole()[key]) });
     }
-    LIVE.add(noted);
     // It has every field of the set, each read through its cell.
     return noted as PatternSet;
+  };
+  const whole = setNoting('set', () => current().set);
+  const inSizes = new Map<Size, PatternSet>();
+
+  /** The context of whatever run goes on: notes what is read of it. */
+  const noting: CheckContext = {
+    set: whole,
+    get limits() {
+      return field('limits');
+    },
+    get measuring() {
+      return field('measuring');
+    },
+    get say() {
+      return field('say');
+    },
+    get sizes() {
+      return field('sizes');
+    },
+    setIn: (size) => {
+      let noted = inSizes.get(size);
+      if (noted === undefined) {
+        noted = setNoting(`set in ${size}`, () => current().setIn(size));
+        inSizes.set(size, noted);
+      }
+      return noted;
+    },
+    walk: (seam, size) => get(seam, size, () => current().walk(seam, size)),
+    seamsInSizes: () => get('seams in sizes', null, () => current().seamsInSizes()),
+    walks: () => get('walks', null, () => current().walks()),
+    shapes: () => get('shapes', null, () => current().shapes()),
+    claims: (piece, edge) => get<readonly EdgeSpan[]>(`claims on ${piece}`, edge, () => current().claims(piece, edge)),
+    once: <K, T>(work: (context: CheckContext, of: K) => T, of: K): T => get(work, of, derivation(work, of)),
   };
 
   /** Worked out again only when something it read has changed. */
   const derivation = <K, T>(work: (context: CheckContext, of: K) => T, of: K): ((was: unknown) => T) => {
     let last: Found<T> | undefined;
     return (was) => {
-      const next = found(last, (context) => work(context, of));
+      const next = found(last, () => work(noting, of));
       // Where nothing it read has changed, what stands in the cell was given by an earlier call.
       const value = next === last ? (was as T) : next.value;
       last = next;
@@ -161,23 +170,29 @@ export function makeMemory(): Memory {
     };
   };
 
-  const recall: Recall = (rule, find, judge) => {
-    const known = before.get(rule);
-    const subjects = found(known?.subjects, find);
-    const entries: JudgedSubject[] = [];
-    const all: Judged[] = [];
-    let at = 0;
-    // This rule found them, in this run or an earlier one.
-    for (const subject of subjects.value as ReturnType<typeof find>) {
-      const place = placeOf(subject, known?.judged ?? [], at);
-      const entry = place < 0 ? undefined : known?.judged[place];
-      if (place >= 0) at = place + 1;
-      const judged = found(entry, (context) => judge(subject, context));
-      if (entry !== undefined && judged === entry) entries.push(entry);
-      else if (!isLive(subject)) entries.push({ ...judged, subject });
-      for (const one of judged.value) all.push(one);
+  const rowOf = (things: Things): Row => {
+    let row = rows.get(things);
+    if (row === undefined) {
+      const list = things(current());
+      row = { things: list, from: placesBefore(list, rowsBefore.get(things)?.things ?? []) };
+      rows.set(things, row);
     }
-    now.set(rule, { subjects, judged: entries });
+    return row;
+  };
+
+  const recall: Recall = (rule, sources) => {
+    const known = before.get(rule);
+    const all: Judged[] = [];
+    const looked = sources.map(({ things, look }, source) => {
+      const row = rowOf(things);
+      const earlier = known?.[source];
+      return row.things.map((thing, i) => {
+        const judged = found(earlier?.[row.from[i]!], () => look(thing, noting));
+        for (const one of judged.value) all.push(one);
+        return judged;
+      });
+    });
+    now.set(rule, looked);
     return all;
   };
 
@@ -186,14 +201,17 @@ export function makeMemory(): Memory {
       run++;
       before = now;
       now = new Map();
-      const found = nothingKept();
-      plain = contextOf(set, kept, found);
-      kept = found;
+      rowsBefore = rows;
+      rows = new Map();
+      const keptNow = nothingKept();
+      plain = contextOf(set, kept, keptNow);
+      kept = keptNow;
       return { context: plain, recall };
     },
     end: () => {
       plain = null;
       before = new Map();
+      rowsBefore = new Map();
       for (const [kind, some] of cells) {
         for (const [of, cell] of some) if (cell.seenIn !== run) some.delete(of);
         if (some.size === 0) cells.delete(kind);
@@ -202,26 +220,31 @@ export function makeMemory(): Memory {
   };
 }
 
-type Get = <T>(kind: unknown, of: unknown, again: (was: unknown) => T) => T;
+const NOTHING_READ: readonly Cell[] = [];
 
-/** Contexts and sets that note what is read of them: they always show the present, so they cannot tell whether it changed. */
-const LIVE = new WeakSet<object>();
+const SET_FIELDS = Object.keys({
+  format: true,
+  name: true,
+  displayUnits: true,
+  preset: true,
+  sizes: true,
+  baseSize: true,
+  pieces: true,
+  seams: true,
+  expectedPieces: true,
+  bodies: true,
+  fabric: true,
+  shots: true,
+  history: true,
+} satisfies Record<keyof PatternSet, true>) as readonly (keyof PatternSet)[];
 
-function isLive(subject: unknown): boolean {
-  return isObject(subject) && (LIVE.has(subject) || Object.values(subject).some((part) => LIVE.has(part)));
-}
-
-/** How far ahead a subject is looked for: a piece that was taken out leaves a gap of all its sizes. */
-const LOOK_AHEAD = 40;
-
-/** Where the subject stands among those of the run before, which are nearly always in the same order; −1 for a new one. */
-function placeOf(subject: unknown, known: readonly JudgedSubject[], from: number): number {
-  if (from < known.length && isSame(known[from]!.subject, subject)) return from;
-  const end = Math.min(known.length, from + LOOK_AHEAD);
-  for (let i = from + 1; i < end; i++) if (hasSameParts(known[i]!.subject, subject)) return i;
-  return -1;
-}
-
-function isObject(x: unknown): x is object {
-  return typeof x === 'object' && x !== null;
+/** Where each thing stood before; one that stands there twice is found twice. */
+function placesBefore(things: readonly unknown[], before: readonly unknown[]): readonly number[] {
+  const places = new Map<unknown, number[]>();
+  before.forEach((thing, i) => {
+    const known = places.get(thing);
+    if (known === undefined) places.set(thing, [i]);
+    else known.push(i);
+  });
+  return things.map((thing) => places.get(thing)?.shift() ?? -1);
 }

@@ -2,6 +2,7 @@
 // A rule is pure, reads only its context, and says nothing outside `messages`.
 import type { CheckContext } from './context.ts';
 import type { Finding, Gravity, MeasuredValue, Overlay, Remedy, StatedLimit, Subject, Verdict } from './finding.ts';
+import type { Subjects, Things } from './subjects.ts';
 import type { Words } from './words.ts';
 
 /** Why a result is unsure; each has its own sentence in the rule, and the first is cured by measuring again. */
@@ -31,12 +32,9 @@ export interface RuleSource<S, D> {
   /** Where the limits come from, or that there are none. */
   readonly source: string;
   readonly messages: Readonly<Record<string, (data: D, say: Words) => string>>;
-  readonly subjects: (context: CheckContext) => readonly S[];
+  readonly subjects: Subjects<S>;
   readonly judge: (subject: S, context: CheckContext) => readonly Outcome<D>[];
 }
-
-/** The subject of a rule that examines the set as a whole, once. */
-export const WHOLE_SET = 'the whole set';
 
 /** A finding together with what its sentence was made from. */
 export interface Judged {
@@ -57,29 +55,48 @@ export interface Rule {
   readonly evaluate: (context: CheckContext, recall?: Recall) => readonly Judged[];
 }
 
-/** Finds the subjects and judges each: afresh, or with what an earlier run found where that is still true. */
-export type Recall = <S>(
-  rule: string,
-  find: (context: CheckContext) => readonly S[],
-  judge: (subject: S, context: CheckContext) => readonly Judged[],
-) => readonly Judged[];
+/** Looks at each thing: afresh, or with what an earlier run found in it where that is still true. */
+export type Recall = (rule: string, sources: readonly Looking[]) => readonly Judged[];
+
+/** What a rule says of each of its things. */
+export interface Looking {
+  readonly things: Things;
+  readonly look: (thing: unknown, context: CheckContext) => readonly Judged[];
+}
 
 export function defineRule<S, D>(rule: RuleSource<S, D>): Rule {
+  const sources = rule.subjects.map(
+    ({ things, within }): Looking => ({
+      things,
+      look: (thing, context) => {
+        const all: Judged[] = [];
+        for (const subject of within(thing, context)) {
+          for (const outcome of rule.judge(subject, context)) all.push(spoken(rule, outcome, context));
+        }
+        return all;
+      },
+    }),
+  );
   return {
     id: rule.id,
     title: rule.title,
     why: rule.why,
     source: rule.source,
     messageKeys: Object.keys(rule.messages),
-    evaluate: (context, recall = judgeAll(context)) =>
-      recall(rule.id, rule.subjects, (subject, asked) =>
-        rule.judge(subject, asked).map((outcome) => spoken(rule, outcome, asked)),
-      ),
+    evaluate: (context, recall = lookAtAll(context)) => recall(rule.id, sources),
   };
 }
 
-function judgeAll(context: CheckContext): Recall {
-  return (_, find, judge) => find(context).flatMap((subject) => judge(subject, context));
+function lookAtAll(context: CheckContext): Recall {
+  return (_, sources) => {
+    const all: Judged[] = [];
+    for (const { things, look } of sources) {
+      for (const thing of things(context)) {
+        for (const judged of look(thing, context)) all.push(judged);
+      }
+    }
+    return all;
+  };
 }
 
 function spoken<S, D>(rule: RuleSource<S, D>, outcome: Outcome<D>, context: CheckContext): Judged {

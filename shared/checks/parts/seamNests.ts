@@ -4,6 +4,7 @@ import type { SeamWalk } from '../../pattern/walk.ts';
 import { compareSizes, type SizeCompared } from '../../sizes/oddSizes.ts';
 import type { CheckContext } from '../context.ts';
 import { judgedAsRatio } from '../seams/compareSeam.ts';
+import { inSeams, type Subjects } from '../subjects.ts';
 import { type Decision, judgeDifference } from '../verdict.ts';
 import { meetsItsBand, slackMm } from './meetsItsBand.ts';
 
@@ -17,8 +18,15 @@ export interface SeamNest {
   readonly byRatio: boolean;
 }
 
+/** Every nest of which this is true is a subject. */
+export function nestsThat(isWanted: (nest: SeamNest) => boolean): Subjects<SeamNest> {
+  return inSeams((seam, context) => {
+    const nest = context.once(nestOf, seam);
+    return nest !== null && isWanted(nest) ? [nest] : [];
+  });
+}
+
 export function seamNests(context: CheckContext): readonly SeamNest[] {
-  if (context.sizes.length < 2) return [];
   return context.set.seams.flatMap((seam) => context.once(nestOf, seam) ?? []);
 }
 

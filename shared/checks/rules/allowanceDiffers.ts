@@ -5,6 +5,7 @@ import { spanAt, type WalkedSpan } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inWalks } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
 
 interface Data {
@@ -33,11 +34,9 @@ export const allowanceDiffers = defineRule<FacingEdges, Data>({
     assumed: (d, say) =>
       `${d.seam}: the allowances seem to be ${say.length(d.allowancesMm[0])} on ${d.first} and ${say.length(d.allowancesMm[1])} on ${d.second}, but one of them is only assumed. Enter it.`,
   },
-  subjects: (context) =>
-    context
-      .walks()
-      .filter((walk) => walk.sorted.sort !== 'mirror' && walk.sorted.sort !== 'rises' && walk.basis !== 'round')
-      .flatMap(facingEdges),
+  subjects: inWalks((walk) =>
+    walk.sorted.sort !== 'mirror' && walk.sorted.sort !== 'rises' && walk.basis !== 'round' ? facingEdges(walk) : [],
+  ),
   judge: (subject, context) => judgePair(subject, context),
 });
 

@@ -4,6 +4,7 @@ import { RUNS_ON } from '../../limits/pieceLimits.ts';
 import { type Corner, cornersOf } from '../../pattern/corners.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { EVERY_SHAPE } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
 
 interface Data {
@@ -27,7 +28,7 @@ export const allowanceUneven = defineRule<ShapeInSize, Data>({
       `${d.piece}: the ${d.first} edge seems to carry ${say.length(d.allowancesMm[0])} of allowance and the ${d.second} edge, into which it runs on, ${say.length(d.allowancesMm[1])}, but one of them is only assumed. Enter it.`,
     noLines: (d) => `${d.piece}: no edge runs on into another.`,
   },
-  subjects: (context) => context.shapes(),
+  subjects: EVERY_SHAPE,
   judge: (subject, context) => judgeShape(subject, context),
 });
 

@@ -7,6 +7,7 @@ import type { Gravity, Remedy } from '../finding.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { forcedGravity } from '../seams/forcedGravity.ts';
 import { seamSubjects, stretchOverlay } from '../seams/seamPlaces.ts';
+import { walksThat } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 import type { Words } from '../words.ts';
 
@@ -36,7 +37,7 @@ export const capEase = defineRule<SeamWalk, Data>({
     tooCoarse: (d, say) =>
       `${measured(d, say)}, too near the end of the range to tell; ${range(d, say)}. Measure sleeve and armholes again, nearer and with more cards.`,
   },
-  subjects: (context) => context.walks().filter((walk) => walk.sorted.sort === 'cap'),
+  subjects: walksThat((walk) => walk.sorted.sort === 'cap'),
   judge: (walk, context) => [judgeCap(walk, context)],
 });
 

@@ -9,6 +9,7 @@ import { graverOf } from '../gravity.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { forcedGravity } from '../seams/forcedGravity.ts';
 import { seamSubjects, spanNames, stretchOverlay } from '../seams/seamPlaces.ts';
+import { walksThat } from '../subjects.ts';
 import { judgeDifference, judgeInterval } from '../verdict.ts';
 import type { Words } from '../words.ts';
 
@@ -43,7 +44,7 @@ export const capEaseSpread = defineRule<SeamWalk, Data>({
       `How the cap ease is spread cannot be told: ${list(d.wrong, say)} against ${say.length(d.limitMm)}. Measure sleeve and armholes again, nearer and with more cards.`,
     noNotches: () => 'No notches divide the cap and its armhole, so only the cap ease in all is judged.',
   },
-  subjects: (context) => context.walks().filter((walk) => walk.sorted.sort === 'cap'),
+  subjects: walksThat((walk) => walk.sorted.sort === 'cap'),
   judge: (walk, context) => [judgeSpread(walk, context)],
 });
 

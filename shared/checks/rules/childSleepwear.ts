@@ -1,7 +1,8 @@
 // Children's sleepwear is subject to rules on how it burns and how close it fits, which this program names and does not test.
 import { SLEEPWEAR_RULES } from '../../limits/childSafety.ts';
 import { childSign } from '../parts/childSet.ts';
-import { defineRule, WHOLE_SET } from '../rule.ts';
+import { defineRule } from '../rule.ts';
+import { inSet, WHOLE_SET } from '../subjects.ts';
 
 interface Data {
   readonly sign: string;
@@ -19,7 +20,7 @@ export const childSleepwear = defineRule<typeof WHOLE_SET, Data>({
     otherWear: (d) => `By ${d.sign} this set is for a child; nothing says that it is worn to bed.`,
     noChild: () => 'Nothing says that this set is for a child.',
   },
-  subjects: ({ set }) => (set.pieces.length === 0 ? [] : [WHOLE_SET]),
+  subjects: inSet(({ set }) => (set.pieces.length === 0 ? [] : [WHOLE_SET])),
   judge: (_, context) => {
     const { set } = context;
     const sign = context.once(childSign, null);

@@ -6,6 +6,7 @@ import { type SideEnd, sideEnd } from '../../pattern/rollSeam.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inWalks } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
 
 interface Data {
@@ -40,7 +41,7 @@ export const cornerUntrue = defineRule<JoinedCorner, Data>({
       `${d.seam}: the corners at the ${d.end} miss 180° by ${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)}, too coarse to judge ${say.angle(d.limitDeg)}. Measure these corners again, nearer and with more cards.`,
     intended: (d) => `${d.seam}: the line turns at the ${d.end} on purpose (${sum(d)}).`,
   },
-  subjects: (context) => context.walks().flatMap((walk) => context.once(joinedCorners, walk)),
+  subjects: inWalks(joinedCorners),
   judge: (subject, context) => [judgeJoin(subject, context)],
 });
 
@@ -142,7 +143,7 @@ function joinsLayers({ sides, sorted }: SeamWalk): boolean {
 
 const LAYERED: readonly PieceKind[] = ['facing', 'pocket', 'yoke'];
 
-function joinedCorners(context: CheckContext, walk: SeamWalk): readonly JoinedCorner[] {
+function joinedCorners(walk: SeamWalk, context: CheckContext): readonly JoinedCorner[] {
   if (joinsLayers(walk)) return [];
   const runsOn = context.once(continuations, null);
   return (['start', 'end'] as const).flatMap((end) => {

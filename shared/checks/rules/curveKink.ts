@@ -10,6 +10,7 @@ import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { readDirection, turnSigmaDeg } from '../parts/readDirection.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { EVERY_SHAPE } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
 
 interface Data {
@@ -42,7 +43,7 @@ export const curveKink = defineRule<ShapeInSize, Data>({
     intended: (d, say) =>
       `${d.piece}: the ${d.edge} edge turns by ${say.angle(d.turnDeg)} in one place, as a corner that is meant; split the edge there.`,
   },
-  subjects: (context) => context.shapes(),
+  subjects: EVERY_SHAPE,
   judge: (subject, context) => judgeShape(subject, context),
 });
 

@@ -8,6 +8,7 @@ import { seamEdge } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { readDirection, turnSigmaDeg } from '../parts/readDirection.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inShapes } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
 
 interface Data {
@@ -40,7 +41,7 @@ export const dartCap = defineRule<DartInSize, Data>({
     noRoom: (d) =>
       `${d.piece}: beside the dart on the ${d.edge} edge there is too little line left to tell how it runs.`,
   },
-  subjects: (context) => context.shapes().flatMap((entry) => entry.shape.darts.map((dart) => ({ ...entry, dart }))),
+  subjects: inShapes((entry) => entry.shape.darts.map((dart) => ({ ...entry, dart }))),
   judge: (subject, context) => judgeCap(subject, context),
 });
 

@@ -3,6 +3,7 @@ import { dartOnSeam } from '../../pattern/darts.ts';
 import type { Dart } from '../../pattern/model.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inShapes } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
 
 interface Data {
@@ -33,7 +34,7 @@ export const dartLegs = defineRule<DartInSize, Data>({
       `${d.piece}: the legs of the dart on the ${d.edge} edge differ by ${apart(d, say.uncertain)}, too coarse to judge ${say.length(d.limitMm)}. Measure the piece again, nearer and with more cards.`,
     noEdge: (d) => `${d.piece}: a dart opens on an edge that is not there. Choose its edge again.`,
   },
-  subjects: (context) => context.shapes().flatMap((entry) => entry.shape.darts.map((dart) => ({ ...entry, dart }))),
+  subjects: inShapes((entry) => entry.shape.darts.map((dart) => ({ ...entry, dart }))),
   judge: (subject, context) => [judgeDart(subject, context)],
 });
 

@@ -9,6 +9,7 @@ import { isBodice } from '../../pattern/kinds.ts';
 import type { Dart, OtherMark, Shape } from '../../pattern/model.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inShapes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 
 interface Data {
@@ -46,7 +47,7 @@ export const dartPoint = defineRule<DartInSize, Data>({
     tooCoarse: (d, say) =>
       `${d.piece}: the dart on the ${d.edge} edge ends ${say.uncertain(d.beforeMm, d.sigmaMm)} before the bust point, measured too coarsely to tell. Measure the piece again, nearer and with more cards.`,
   },
-  subjects: (context) => context.shapes().flatMap((entry) => entry.shape.darts.map((dart) => ({ ...entry, dart }))),
+  subjects: inShapes((entry) => entry.shape.darts.map((dart) => ({ ...entry, dart }))),
   judge: (subject, context) => [judgePoint(subject, context)],
 });
 

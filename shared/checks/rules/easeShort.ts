@@ -14,6 +14,7 @@ import type { Gravity, Remedy } from '../finding.ts';
 import { type FitSubject, fitSubjects, forWhom, NO_BODY, NO_BODY_SENTENCE, roundWords } from '../parts/bodyFits.ts';
 import { compared, noBody, notTaken } from '../parts/fitOutcomes.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inSet } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 
 interface Data {
@@ -65,7 +66,7 @@ export const easeShort = defineRule<FitSubject | typeof NO_BODY, Data>({
     notTaken: (d) => `${where(d)}: the finished ${d.level} could not be taken: ${d.problem}.`,
     noBody: () => NO_BODY_SENTENCE,
   },
-  subjects: (context) => fitSubjects(context, LEVELS),
+  subjects: inSet((context) => fitSubjects(context, LEVELS)),
   judge: (subject, context) => [judgeLevel(subject, context)],
 });
 

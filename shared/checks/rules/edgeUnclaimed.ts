@@ -6,6 +6,7 @@ import type { EdgeSpan } from '../../pattern/model.ts';
 import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { EVERY_SHAPE } from '../subjects.ts';
 
 interface Data {
   readonly piece: string;
@@ -32,7 +33,7 @@ export const edgeUnclaimed = defineRule<ShapeInSize, Data>({
       `${d.piece}: ${say.length(d.freeMm)} of the ${d.edge} edge (${say.length(d.lengthMm)}) are in no seam.`,
     placed: (d) => `${d.piece}: edges of this kind of piece may be finished or placed, so none needs a partner.`,
   },
-  subjects: (context) => context.shapes(),
+  subjects: EVERY_SHAPE,
   judge: (subject, context) => judgeShape(subject, context),
 });
 

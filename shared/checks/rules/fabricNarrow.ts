@@ -8,6 +8,7 @@ import type { Piece, Shape, Size } from '../../pattern/model.ts';
 import { pieceLines } from '../../pattern/pieceLines.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inSet, inShapes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 
 interface Data {
@@ -43,14 +44,14 @@ export const fabricNarrow = defineRule<OnCloth | typeof NO_FABRIC, Data>({
     noGrain: (d) => `${d.piece}, size ${d.size}: without a grainline or a fold nobody knows how it lies on the cloth.`,
     noFabric: () => 'The width of the cloth was not said, so no piece is compared with it.',
   },
-  subjects: ({ set, shapes }) => {
-    if (set.pieces.length === 0) return [];
-    const { fabric } = set;
-    if (fabric === undefined) return [NO_FABRIC];
-    return shapes()
-      .filter(({ piece }) => isOuter(piece))
-      .map(({ piece, size }) => ({ piece, size, fabricMm: fabric.widthMm }));
-  },
+  subjects: [
+    ...inSet(({ set }): readonly (typeof NO_FABRIC)[] =>
+      set.pieces.length > 0 && set.fabric === undefined ? [NO_FABRIC] : [],
+    ),
+    ...inShapes(({ piece, size }, { set }): readonly OnCloth[] =>
+      set.fabric !== undefined && isOuter(piece) ? [{ piece, size, fabricMm: set.fabric.widthMm }] : [],
+    ),
+  ],
   judge: (subject, context) => [judgePiece(subject, context)],
 });
 

@@ -4,6 +4,7 @@ import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { widestStray } from '../parts/straightness.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inShapes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 
 interface Data {
@@ -29,14 +30,13 @@ export const foldBent = defineRule<Fold, Data>({
     tooCoarse: (d, say) =>
       `${d.piece}: the fold edge seems to stray ${say.uncertain(d.straysMm, d.sigmaMm)} from a straight line, too coarse to judge ${say.length(d.limitMm)}. Measure the piece again, nearer and with more cards.`,
   },
-  subjects: (context) =>
-    context.shapes().flatMap((entry) =>
-      entry.shape.ring.some(({ role }) => role === 'fold')
-        ? seamlineOf(entry.shape)
-            .edges.filter(({ edge }) => edge.role === 'fold')
-            .map((fold) => ({ ...entry, fold }))
-        : [],
-    ),
+  subjects: inShapes((entry) =>
+    entry.shape.ring.some(({ role }) => role === 'fold')
+      ? seamlineOf(entry.shape)
+          .edges.filter(({ edge }) => edge.role === 'fold')
+          .map((fold) => ({ ...entry, fold }))
+      : [],
+  ),
   judge: (subject, context) => [judgeFold(subject, context)],
 });
 

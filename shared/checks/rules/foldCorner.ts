@@ -3,6 +3,7 @@ import { INTENDED_CORNER } from '../../limits/tolerances.ts';
 import { type Corner, cornersOf } from '../../pattern/corners.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inShapes } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
 
 interface Data {
@@ -33,12 +34,11 @@ export const foldCorner = defineRule<FoldCorner, Data>({
     intended: (d, say) =>
       `${d.piece}: the ${d.edge} meets the fold at ${say.angle(d.angleDeg)}, as a V neck or a point does on purpose.`,
   },
-  subjects: (context) =>
-    context.shapes().flatMap((entry) =>
-      cornersOf(entry.shape)
-        .filter(({ before, after }) => (before.edge.role === 'fold') !== (after.edge.role === 'fold'))
-        .map((corner) => ({ ...entry, corner })),
-    ),
+  subjects: inShapes((entry) =>
+    cornersOf(entry.shape)
+      .filter(({ before, after }) => (before.edge.role === 'fold') !== (after.edge.role === 'fold'))
+      .map((corner) => ({ ...entry, corner })),
+  ),
   judge: (subject, context) => [judgeCorner(subject, context)],
 });
 

@@ -7,6 +7,7 @@ import type { CheckContext, ShapeInSize } from '../context.ts';
 import type { Overlay } from '../finding.ts';
 import { openCentre } from '../parts/openCentre.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { shapesThat } from '../subjects.ts';
 
 interface Data {
   readonly piece: string;
@@ -29,10 +30,7 @@ export const foldInOpening = defineRule<ShapeInSize, Data>({
     meets: (d) =>
       `${d.piece} is cut on the fold where the ${d.otherEdge} of ${d.other} is open: sewn on, it would close the opening.`,
   },
-  subjects: (context) =>
-    context
-      .shapes()
-      .filter(({ piece, shape }) => isCutOnFold(piece) || shape.ring.some((edge) => edge.role === 'fold')),
+  subjects: shapesThat(({ piece, shape }) => isCutOnFold(piece) || shape.ring.some((edge) => edge.role === 'fold')),
   judge: (subject, context) => [judgeFold(subject, context)],
 });
 

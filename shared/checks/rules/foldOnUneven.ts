@@ -7,6 +7,7 @@ import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { openCentre } from '../parts/openCentre.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { shapesThat } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
 
 interface Data {
@@ -49,12 +50,12 @@ export const foldOnUneven = defineRule<ShapeInSize, Data>({
     noSeam: (d) =>
       `${d.piece} is marked to be cut on the fold; say which seam sets it in, so that its halves can be compared.`,
   },
-  subjects: (context) =>
-    context
-      .shapes()
-      .filter(({ piece, shape }) => piece.cut.some((entry) => entry.onFold) || hasFold({ shape }))
+  subjects: shapesThat(
+    ({ piece, shape }, context) =>
+      (piece.cut.some((entry) => entry.onFold) || hasFold({ shape })) &&
       // A fold where the piece is open or seamed is what `fold-in-opening` speaks of.
-      .filter(({ piece, shape }) => openCentre(piece, shape, context) === null),
+      openCentre(piece, shape, context) === null,
+  ),
   judge: (subject, context) => [isSleeve(subject.piece.kind) ? judgeSleeve(subject, context) : judgeOther(subject)],
 });
 

@@ -5,6 +5,7 @@ import type { CheckContext } from '../context.ts';
 import { type BodyFit, bodyFits, forWhom, NO_BODY, NO_BODY_SENTENCE } from '../parts/bodyFits.ts';
 import { compared, letsThrough, noBody, notTaken, slitWords } from '../parts/fitOutcomes.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inSet } from '../subjects.ts';
 
 interface Data {
   readonly body: string;
@@ -44,11 +45,11 @@ export const goesOn = defineRule<Over | typeof NO_BODY, Data>({
     notTaken: (d) => `${forWhom(d)}: the waist could not be measured: ${d.problem}.`,
     noBody: () => NO_BODY_SENTENCE,
   },
-  subjects: (context) => {
+  subjects: inSet((context): readonly (Over | typeof NO_BODY)[] => {
     if (context.set.pieces.length === 0) return [];
     const fits = bodyFits(context);
     return fits.length === 0 ? [NO_BODY] : fits.flatMap((fit) => overOf(fit, context));
-  },
+  }),
   judge: (subject, context) => [judgeWaist(subject, context)],
 });
 

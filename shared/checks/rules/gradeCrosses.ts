@@ -3,6 +3,7 @@ import { NEST_ORDER_SOURCE } from '../../limits/grading.ts';
 import type { Piece } from '../../pattern/model.ts';
 import { lineOrder } from '../../sizes/nestLines.ts';
 import { defineRule } from '../rule.ts';
+import { inPieces } from '../subjects.ts';
 import { expanded } from '../verdict.ts';
 
 interface Data {
@@ -28,8 +29,9 @@ export const gradeCrosses = defineRule<Piece, Data>({
       `${d.piece}, ${d.edge}: size ${d.size} seems to lie ${say.uncertain(d.byMm, d.sigmaMm)} outside its neighbours, too coarse to judge ${say.length(d.limitMm)}. Measure the piece again, nearer and with more cards.`,
     unlike: (d) => `${d.piece}: its edges differ from size to size, so its lines are not laid on each other.`,
   },
-  subjects: ({ set, sizes }) =>
-    set.pieces.filter((piece) => sizes.filter((size) => piece.shapes[size] !== undefined).length > 2),
+  subjects: inPieces((piece, { sizes }) =>
+    sizes.filter((size) => piece.shapes[size] !== undefined).length > 2 ? [piece] : [],
+  ),
   judge: (piece, context) => {
     const order = lineOrder(piece, context.sizes);
     const limitMm = context.limits.seam.valueMm;

@@ -7,6 +7,7 @@ import { type GradeStep, type SizedEdge, sizedEdges, stepsOf } from '../../sizes
 import type { CheckContext } from '../context.ts';
 import { seamNests } from '../parts/seamNests.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inSet } from '../subjects.ts';
 import { expanded } from '../verdict.ts';
 
 interface Data {
@@ -47,7 +48,7 @@ export const gradeJump = defineRule<SetSteps, Data>({
     shrinks: (d, say) =>
       `${d.piece}, ${d.edge}: ${say.length(d.beforeMm)} from size ${d.from} to ${d.middle}, but ${say.length(d.stepMm)} from ${d.middle} to ${d.to}${others(d)}: it turns round. Was size ${d.middle} or ${d.to} taken from elsewhere?`,
   },
-  subjects: (context) => {
+  subjects: inSet((context) => {
     if (context.sizes.length < 3) return [];
     const explained = explainedEdges(context);
     const edges = context.set.pieces
@@ -57,7 +58,7 @@ export const gradeJump = defineRule<SetSteps, Data>({
           lengths.length > 2 && (role === 'seam' || role === 'hem') && !explained.has(keyOf(piece.id, edge)),
       );
     return edges.length === 0 ? [] : [{ edges }];
-  },
+  }),
   judge: ({ edges }, context) => {
     const jumps = edges.flatMap((edge) => context.once(jumpsOf, edge));
     if (jumps.length === 0) {

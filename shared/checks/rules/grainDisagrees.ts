@@ -12,6 +12,7 @@ import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { seamSubjects, sideName } from '../seams/seamPlaces.ts';
+import { walksThat } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
 
 interface Data {
@@ -40,7 +41,7 @@ export const grainDisagrees = defineRule<SeamWalk, Data>({
       `${d.seam}: the grain of ${d.first} and ${d.second} seems to differ by ${say.uncertainAngle(Math.abs(d.anglesDeg[1] - d.anglesDeg[0]), d.sigmaDeg)}, too coarse to judge ${say.angle(d.limitDeg)}. Draw the grainlines longer.`,
     noGrain: (d) => `${d.seam}: a grainline is missing on ${d.first} or ${d.second}.`,
   },
-  subjects: (context) => context.walks().filter((walk) => isPanels(walk) || walk.sorted.sort === 'facing'),
+  subjects: walksThat((walk) => isPanels(walk) || walk.sorted.sort === 'facing'),
   judge: (walk, context) => [judgeGrain(walk, context)],
 });
 

@@ -1,6 +1,7 @@
 // Every piece must show how it lies on the cloth: a grainline arrow, or a fold edge, whose bracket is the grain.
 import type { ShapeInSize } from '../context.ts';
 import { defineRule } from '../rule.ts';
+import { EVERY_SHAPE } from '../subjects.ts';
 
 interface Data {
   readonly piece: string;
@@ -17,7 +18,7 @@ export const grainMissing = defineRule<ShapeInSize, Data>({
     fold: (d) => `${d.piece} is cut on the fold, and the fold is its grain.`,
     missing: (d) => `${d.piece} has neither a grainline nor a fold edge.`,
   },
-  subjects: (context) => context.shapes(),
+  subjects: EVERY_SHAPE,
   judge: ({ piece, shape, size }) => {
     const rest = { data: { piece: piece.name }, subjects: [{ piece: piece.id, size }] };
     if (shape.ring.some((edge) => edge.role === 'fold')) return [{ verdict: 'clear', key: 'fold', ...rest }];

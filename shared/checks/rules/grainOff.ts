@@ -9,6 +9,7 @@ import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { straysMm } from '../parts/straightness.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { shapesThat } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
 
 interface Data {
@@ -43,7 +44,7 @@ export const grainOff = defineRule<ShapeInSize, Data>({
       `${d.piece}: the ${d.reference} leans ${say.angle(Math.abs(d.offDeg))} from the grain, as the seam of a gore does on purpose.`,
     noReference: (d) => `${d.piece}: there is no fold and no straight centre line to compare the grainline with.`,
   },
-  subjects: (context) => context.shapes().filter(({ shape }) => shape.grainline !== null),
+  subjects: shapesThat(({ shape }) => shape.grainline !== null),
   judge: (subject, context) => [judgeGrain(subject, context)],
 });
 

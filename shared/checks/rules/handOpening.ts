@@ -4,6 +4,7 @@ import type { CheckContext } from '../context.ts';
 import { type FitSubject, fitSubjects, forWhom, NO_BODY, NO_BODY_SENTENCE } from '../parts/bodyFits.ts';
 import { compared, letsThrough, noBody, notTaken } from '../parts/fitOutcomes.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inSet } from '../subjects.ts';
 
 interface Data {
   readonly body: string;
@@ -41,7 +42,7 @@ export const handOpening = defineRule<FitSubject | typeof NO_BODY, Data>({
     notTaken: (d) => `${forWhom(d)}: the end of the ${d.end} could not be measured: ${d.problem}.`,
     noBody: () => NO_BODY_SENTENCE,
   },
-  subjects: (context) => fitSubjects(context, ENDS),
+  subjects: inSet((context) => fitSubjects(context, ENDS)),
   judge: (subject, context) => [judgeEnd(subject, context)],
 });
 

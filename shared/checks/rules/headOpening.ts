@@ -4,6 +4,7 @@ import type { CheckContext } from '../context.ts';
 import { type BodyFit, bodyFits, forWhom, NO_BODY, NO_BODY_SENTENCE, piecesOf } from '../parts/bodyFits.ts';
 import { compared, letsThrough, noBody, notTaken, slitWords } from '../parts/fitOutcomes.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inSet } from '../subjects.ts';
 
 interface Data {
   readonly body: string;
@@ -39,12 +40,12 @@ export const headOpening = defineRule<BodyFit | typeof NO_BODY, Data>({
     notTaken: (d) => `${forWhom(d)}: the neck opening could not be taken: ${d.problem}.`,
     noBody: () => NO_BODY_SENTENCE,
   },
-  subjects: (context) => {
+  subjects: inSet((context): readonly (BodyFit | typeof NO_BODY)[] => {
     if (context.set.pieces.length === 0) return [];
     const fits = bodyFits(context);
     if (fits.length === 0) return [NO_BODY];
     return fits.filter(({ finished: { 'neck opening': neck } }) => neck.ok || neck.error.kind !== 'no-piece');
-  },
+  }),
   judge: (subject, context) => [judgeNeck(subject, context)],
 });
 

@@ -15,6 +15,7 @@ import { seamEdge } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { readDirection } from '../parts/readDirection.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inShapes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 
 interface Data {
@@ -48,12 +49,9 @@ export const hemTurn = defineRule<Hem, Data>({
     noSides: (d) =>
       `${d.piece}: beside the ${d.hem} edge there is too little of the piece to turn its allowance up onto.`,
   },
-  subjects: (context) =>
-    context
-      .shapes()
-      .flatMap((entry) =>
-        entry.shape.ring.flatMap((edge, index) => (edge.role === 'hem' ? [{ ...entry, edge, index }] : [])),
-      ),
+  subjects: inShapes((entry) =>
+    entry.shape.ring.flatMap((edge, index) => (edge.role === 'hem' ? [{ ...entry, edge, index }] : [])),
+  ),
   judge: (subject, context) => [judgeHem(subject, context)],
 });
 

@@ -1,6 +1,7 @@
 // A piece of paper says what it is: a name, a size, how often it is cut and from what. One finding for the whole set.
 import type { Piece } from '../../pattern/model.ts';
 import { defineRule } from '../rule.ts';
+import { inSet } from '../subjects.ts';
 
 interface Data {
   readonly lacking: readonly Lack[];
@@ -25,8 +26,9 @@ export const labelMissing = defineRule<Labelled, Data>({
     missing: (d) => `Not said yet: ${d.lacking.map((l) => `${l.piece}: ${l.what.join(', ')}`).join('; ')}.`,
     noPieces: () => 'No piece has been traced, so none lacks its label.',
   },
-  subjects: ({ set }) =>
+  subjects: inSet(({ set }) =>
     set.pieces.length === 0 ? [] : [{ pieces: set.pieces.filter((piece) => Object.keys(piece.shapes).length > 0) }],
+  ),
   judge: ({ pieces }) => {
     if (pieces.length === 0)
       return [{ verdict: 'not-applicable', key: 'noPieces', data: { lacking: [] }, subjects: [] }];

@@ -8,6 +8,7 @@ import { signedLength } from '../parts/signedLength.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { forcedGravity } from '../seams/forcedGravity.ts';
 import { seamSubjects, sideName, stretchOverlay } from '../seams/seamPlaces.ts';
+import { inSet } from '../subjects.ts';
 import { type Decision, judgeDifference } from '../verdict.ts';
 
 interface Data {
@@ -49,7 +50,7 @@ export const leftBehind = defineRule<Changed, Data>({
     tooCoarse: (d, say) =>
       `${d.seam}: whether ${d.follower} followed ${d.changed} cannot be told; ${say.uncertain(Math.abs(d.missingMm), d.sigmaMm)} may be missing. Measure both sides again, nearer and with more cards.`,
   },
-  subjects: changedSeams,
+  subjects: inSet(changedSeams),
   judge: (subject, context) => [judgeChanged(subject, context)],
 });
 

@@ -20,6 +20,7 @@ import {
 import { differenceHint, withHint } from '../seams/differenceHint.ts';
 import type { Band } from '../seams/seamBands.ts';
 import { seamSubjects, sectionName, sideName, spanNames, stretchOverlay } from '../seams/seamPlaces.ts';
+import { inSeamsOfSizes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 import type { Words } from '../words.ts';
 
@@ -62,16 +63,11 @@ export const lengthDiffers = defineRule<SeamCase, Data>({
     rises: (d) => `${d.seam}: the front rise and the back rise differ by design and are not compared.`,
     broken: (d) => `${d.seam}: ${d.problem} Choose the edges of this seam again.`,
   },
-  subjects: (context) =>
-    context.set.seams.flatMap((seam) =>
-      context.sizes.flatMap((size): SeamCase[] => {
-        const result = context.walk(seam, size);
-        if (result.ok) return isJudgedElsewhere(result.value) ? [] : [{ walk: result.value }];
-        const { problem } = result.error;
-        if (problem.kind === 'no-shape') return [];
-        return [{ broken: problemWords(problem), seam, size }];
-      }),
-    ),
+  subjects: inSeamsOfSizes(({ seam, size, result }): SeamCase[] => {
+    if (result.ok) return isJudgedElsewhere(result.value) ? [] : [{ walk: result.value }];
+    const { problem } = result.error;
+    return problem.kind === 'no-shape' ? [] : [{ broken: problemWords(problem), seam, size }];
+  }),
   judge: (subject, context) => {
     if ('broken' in subject) return [brokenSeam(subject)];
     const { walk } = subject;

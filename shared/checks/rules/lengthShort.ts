@@ -5,6 +5,7 @@ import type { CheckContext } from '../context.ts';
 import { type FitSubject, fitSubjects, forWhom, NO_BODY, NO_BODY_SENTENCE } from '../parts/bodyFits.ts';
 import { compared, noBody, notTaken } from '../parts/fitOutcomes.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inSet } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 
 type LengthId = keyof typeof LENGTH_LEAST;
@@ -47,7 +48,7 @@ export const lengthShort = defineRule<FitSubject | typeof NO_BODY, Data>({
     notTaken: (d) => `${forWhom(d)}: the ${d.what} could not be taken: ${d.problem}.`,
     noBody: () => NO_BODY_SENTENCE,
   },
-  subjects: (context) => fitSubjects(context, LENGTHS),
+  subjects: inSet((context) => fitSubjects(context, LENGTHS)),
   judge: (subject, context) => [judgeLength(subject, context)],
 });
 

@@ -11,6 +11,7 @@ import type { CheckContext } from '../context.ts';
 import type { Overlay } from '../finding.ts';
 import { placeOverlay } from '../parts/placeOverlay.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inSet, inWalks, type Subjects } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
 
 interface Data {
@@ -41,6 +42,13 @@ interface Mouth {
   readonly openAtMm: number;
 }
 
+/** Waist seams with darts on both sides. */
+const DARTED_WAISTS: Subjects<Levels> = inWalks((walk) =>
+  walk.sorted.sort === 'waist' && walk.sides.every((side) => mouthsOf(side).length > 0)
+    ? [{ kind: 'darts', walk }]
+    : [],
+);
+
 export const levelsDiffer = defineRule<Levels, Data>({
   id: 'levels-differ',
   title: 'What should meet lies at different levels',
@@ -58,17 +66,9 @@ export const levelsDiffer = defineRule<Levels, Data>({
       `The buttons of ${d.first} and the buttonholes of ${d.second} drift apart by ${say.uncertain(d.apartMm, d.sigmaMm)}; ${say.length(d.limitMm)} is allowed.`,
     counts: (d) => `${d.first} has ${d.counts[0]} buttons and ${d.second} ${d.counts[1]} buttonholes.`,
   },
-  subjects: (context) => [...dartedWaists(context), ...buttonRows(context)],
+  subjects: [...DARTED_WAISTS, ...inSet(buttonRows)],
   judge: (subject, context) => [subject.kind === 'darts' ? judgeDarts(subject.walk) : judgeButtons(subject, context)],
 });
-
-/** Waist seams with darts on both sides. */
-function dartedWaists(context: CheckContext): Levels[] {
-  return context
-    .walks()
-    .filter((walk) => walk.sorted.sort === 'waist' && walk.sides.every((side) => mouthsOf(side).length > 0))
-    .map((walk) => ({ kind: 'darts', walk }));
-}
 
 function mouthsOf(side: WalkedSide): Mouth[] {
   return side.spans.flatMap((walked) =>

@@ -7,6 +7,7 @@ import { seamEdge } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { placeOverlay } from '../parts/placeOverlay.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inShapes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 
 interface Data {
@@ -39,7 +40,7 @@ export const notchAdrift = defineRule<NotchInSize, Data>({
     otherUse: (d) =>
       `${d.piece}: a notch on the ${d.edge} edge marks an allowance or a hem, which lies outside the edge.`,
   },
-  subjects: (context) => context.shapes().flatMap((entry) => entry.shape.notches.map((notch) => ({ ...entry, notch }))),
+  subjects: inShapes((entry) => entry.shape.notches.map((notch) => ({ ...entry, notch }))),
   judge: (subject, context) => [judgeNotch(subject, context)],
 });
 

@@ -4,6 +4,7 @@ import type { SideNotch } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { notchOverlay, notchSubject, sideName } from '../seams/seamPlaces.ts';
+import { walksThat } from '../subjects.ts';
 
 interface Data {
   readonly seam: string;
@@ -30,8 +31,7 @@ export const notchAlone = defineRule<SeamWalk, Data>({
     halfAndWhole: (d) =>
       `${d.seam}: one side shows half of the round and the other all of it, so their notches are not paired.`,
   },
-  subjects: (context) =>
-    context.walks().filter((walk) => walk.sorted.sort !== 'mirror' && walk.sorted.sort !== 'rises'),
+  subjects: walksThat((walk) => walk.sorted.sort !== 'mirror' && walk.sorted.sort !== 'rises'),
   judge: (walk) => judgeSeam(walk),
 });
 

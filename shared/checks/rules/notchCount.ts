@@ -3,6 +3,7 @@ import type { SideNotch } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { notchOverlay, notchSubject } from '../seams/seamPlaces.ts';
+import { inWalks } from '../subjects.ts';
 
 interface Data {
   readonly seam: string;
@@ -24,15 +25,13 @@ export const notchCount = defineRule<readonly [SeamWalk, SideNotch, SideNotch], 
     differs: (d) =>
       `${d.seam}: the notch of ${d.first} is ${COUNT_WORDS[d.counts[0]]}, its partner on ${d.second} is ${COUNT_WORDS[d.counts[1]]}.`,
   },
-  subjects: (context) =>
-    context
-      .walks()
-      .filter((walk) => walk.sorted.sort !== 'mirror')
-      .flatMap((walk) =>
-        walk.matched.pairs.flatMap(({ first, second }) =>
+  subjects: inWalks((walk) =>
+    walk.sorted.sort === 'mirror'
+      ? []
+      : walk.matched.pairs.flatMap(({ first, second }) =>
           first.kind === 'notch' && second.kind === 'notch' ? [[walk, first.notch, second.notch] as const] : [],
         ),
-      ),
+  ),
   judge: ([walk, first, second]) => [judgePair(walk, first, second)],
 });
 

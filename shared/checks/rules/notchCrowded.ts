@@ -8,6 +8,7 @@ import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { placeOverlay } from '../parts/placeOverlay.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inShapes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 
 interface Data {
@@ -38,7 +39,7 @@ export const notchCrowded = defineRule<NotchedEdge, Data>({
     tooCoarse: (d, say) =>
       `${d.piece}: two notches on the ${d.edge} edge are about ${say.uncertain(d.apartMm, d.sigmaMm)} apart, too coarse to judge ${say.length(d.limitMm)}. Measure the piece again, nearer and with more cards.`,
   },
-  subjects: (context) => context.shapes().flatMap(notchedEdges),
+  subjects: inShapes(notchedEdges),
   judge: (subject, context) => [judgeEdge(subject, context)],
 });
 

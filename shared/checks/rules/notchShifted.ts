@@ -8,6 +8,7 @@ import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { endLabel, notchOverlay, notchSubject } from '../seams/seamPlaces.ts';
+import { inWalks } from '../subjects.ts';
 import { canBeClear, judgeDifference } from '../verdict.ts';
 
 interface Data {
@@ -42,17 +43,15 @@ export const notchShifted = defineRule<NotchPair, Data>({
       `${d.seam}: this photo places notches only to ± ${say.length(2 * d.sigmaMm)}, which cannot judge a limit of ${say.length(d.limitMm)}. Measure these pieces again, nearer and with more cards.`,
     byTheParts: (d) => `${d.seam}: both underarm parts of the cap differ alike, so the notches are judged with them.`,
   },
-  subjects: (context) =>
-    context
-      .walks()
-      .filter((walk) => walk.sorted.sort !== 'mirror')
-      .flatMap((walk) =>
-        walk.matched.pairs.flatMap((pair) =>
+  subjects: inWalks((walk) =>
+    walk.sorted.sort === 'mirror'
+      ? []
+      : walk.matched.pairs.flatMap((pair) =>
           pair.first.kind === 'notch' && pair.second.kind === 'notch'
             ? [{ walk, pair, first: pair.first.notch, second: pair.second.notch }]
             : [],
         ),
-      ),
+  ),
   judge: (pair, context) => [judgePair(pair, context)],
 });
 

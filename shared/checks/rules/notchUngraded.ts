@@ -4,7 +4,7 @@ import { seamEdge } from '../../pattern/seamline.ts';
 import { type MissingNotch, missingNotches, type StayedNotch, stayedNotches } from '../../sizes/notchSteps.ts';
 import type { CheckContext } from '../context.ts';
 import { placeOverlay } from '../parts/placeOverlay.ts';
-import { type SeamNest, seamNests } from '../parts/seamNests.ts';
+import { nestsThat, type SeamNest } from '../parts/seamNests.ts';
 import { signedLength } from '../parts/signedLength.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { notchSubject } from '../seams/seamPlaces.ts';
@@ -35,10 +35,9 @@ export const notchUngraded = defineRule<SeamNest, Data>({
     missing: (d) =>
       `${d.seam}: ${d.piece} has ${count(d.counts[1])} in size ${d.size}, but ${d.counts[0]} in size ${d.reference}.`,
   },
-  subjects: (context) =>
-    seamNests(context).filter(({ walks }) =>
-      walks.some((walk) => walk.matched.pairs.some((p) => p.first.kind === 'notch' && p.second.kind === 'notch')),
-    ),
+  subjects: nestsThat(({ walks }) =>
+    walks.some((walk) => walk.matched.pairs.some((p) => p.first.kind === 'notch' && p.second.kind === 'notch')),
+  ),
   judge: (nest, context) => {
     const reference = referenceOf(nest);
     const found = nest.walks

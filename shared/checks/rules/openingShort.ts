@@ -6,6 +6,7 @@ import type { CheckContext, ShapeInSize } from '../context.ts';
 import { childSign } from '../parts/childSet.ts';
 import { placeOverlay } from '../parts/placeOverlay.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inShapes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 
 interface Data {
@@ -41,7 +42,7 @@ export const openingShort = defineRule<Opening, Data>({
     child: (d) => `${d.piece}: how far down an opening must reach on a child is not judged here.`,
     stretches: (d) => `${d.piece}: the cloth stretches, so the opening along the ${d.edge} need not reach the hip.`,
   },
-  subjects: (context) => context.shapes().flatMap(openingsOf),
+  subjects: inShapes(openingsOf),
   judge: (subject, context) => [judgeOpening(subject, context)],
 });
 

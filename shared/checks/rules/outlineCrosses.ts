@@ -7,6 +7,7 @@ import { OPEN_OUTLINE } from '../../limits/tolerances.ts';
 import type { Shape } from '../../pattern/model.ts';
 import type { ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { EVERY_SHAPE } from '../subjects.ts';
 
 interface Data {
   readonly piece: string;
@@ -25,7 +26,7 @@ export const outlineCrosses = defineRule<ShapeInSize, Data>({
       `${d.piece}: the outline crosses itself in ${d.crossings === 1 ? 'one place' : `${d.crossings} places`}.`,
     open: (d, say) => `${d.piece}: the outline is open: two edges that should meet are ${say.length(d.gapMm)} apart.`,
   },
-  subjects: (context) => context.shapes(),
+  subjects: EVERY_SHAPE,
   judge: (subject) => [judgeOutline(subject)],
 });
 

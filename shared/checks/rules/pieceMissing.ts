@@ -1,6 +1,7 @@
 // The set against its cutting list: every piece that is expected must have been traced.
 import type { ExpectedPiece, PatternSet, Piece } from '../../pattern/model.ts';
 import { defineRule } from '../rule.ts';
+import { inSet } from '../subjects.ts';
 
 interface Data {
   readonly piece: string;
@@ -21,7 +22,7 @@ export const pieceMissing = defineRule<Expectation, Data>({
     clear: (d) => `${d.piece} is there.`,
     missing: (d) => `${d.piece} is on the cutting list but has not been traced.`,
   },
-  subjects: ({ set }) => expectations(set),
+  subjects: inSet(({ set }) => expectations(set)),
   judge: ({ expected, found }) => {
     const data = { piece: expected.name, kind: expected.kind };
     if (found !== null) return [{ verdict: 'clear', key: 'clear', data, subjects: [{ piece: found.id }] }];

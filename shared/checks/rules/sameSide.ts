@@ -4,6 +4,7 @@ import type { CutEntry, Piece, PieceKind } from '../../pattern/model.ts';
 import type { ShapeInSize } from '../context.ts';
 import { unevenness } from '../parts/symmetry.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { inShapes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 
 interface Data {
@@ -35,8 +36,7 @@ export const sameSide = defineRule<AlikeCut, Data>({
       `${d.piece}: cut ${d.count} the same way up; turned over it seems to differ by ${say.uncertain(d.unevenMm, d.sigmaMm)}, too coarse to judge ${say.length(d.limitMm)}. Measure the piece again, nearer and with more cards, or mark it as mirrored.`,
     pair: (d) => `${d.piece}: cut as a mirrored pair, singly or on the fold.`,
   },
-  subjects: (context) =>
-    context.shapes().flatMap((entry) => outerEntries(entry.piece).map((cut) => ({ ...entry, entry: cut }))),
+  subjects: inShapes((entry) => outerEntries(entry.piece).map((cut) => ({ ...entry, entry: cut }))),
   judge: (subject) => [judgeCut(subject)],
 });
 

@@ -12,6 +12,7 @@ import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { seamSubjects, spanNames, stretchOverlay } from '../seams/seamPlaces.ts';
+import { walksThat } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 
 interface Data {
@@ -37,7 +38,7 @@ export const scoopDiffers = defineRule<SeamWalk, Data>({
       'A shirt sleeve or one of a knit is set in flat, so the hollow of its cap need not be that of the armhole.',
     noNotches: () => 'No notches mark off the lower cap, so its hollow is not compared.',
   },
-  subjects: (context) => context.walks().filter((walk) => walk.sorted.sort === 'cap'),
+  subjects: walksThat((walk) => walk.sorted.sort === 'cap'),
   judge: (walk, context) => [judgeScoop(walk, context)],
 });
 

@@ -6,6 +6,7 @@ import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { forcedGravity } from '../seams/forcedGravity.ts';
 import { seamSubjects, sideName, stretchOverlay } from '../seams/seamPlaces.ts';
+import { walksThat } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 
 interface Data {
@@ -31,7 +32,7 @@ export const shoulderReversed = defineRule<SeamWalk, Data>({
     tooCoarse: (d, say) =>
       `Shoulder: ${both(d, say.length)}; the front seems longer by ${say.uncertain(-d.easeMm, d.sigmaMm)}, too coarse to judge ${say.length(d.limitMm)}. Measure both shoulders again, nearer and with more cards.`,
   },
-  subjects: (context) => context.walks().filter((walk) => walk.sorted.sort === 'shoulder'),
+  subjects: walksThat((walk) => walk.sorted.sort === 'shoulder'),
   judge: (walk, context) => [judgeShoulder(walk, context)],
 });
 

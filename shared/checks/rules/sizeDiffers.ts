@@ -3,7 +3,7 @@
 import type { SizeCompared } from '../../sizes/oddSizes.ts';
 import type { CheckContext } from '../context.ts';
 import { meetsItsBand } from '../parts/meetsItsBand.ts';
-import { isStrayed, type SeamNest, seamNests } from '../parts/seamNests.ts';
+import { isStrayed, nestsThat, type SeamNest } from '../parts/seamNests.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { forcedGravity } from '../seams/forcedGravity.ts';
 import { seamSubjects, sideName, stretchOverlay } from '../seams/seamPlaces.ts';
@@ -40,7 +40,7 @@ export const sizeDiffers = defineRule<SeamNest, Data>({
       `${d.seam}: sizes ${d.size} and ${d.reference} differ by ${say.uncertain(Math.abs(d.departureMm), d.sigmaMm)}, too coarse to tell whether the seam was graded alike. Measure these pieces again, nearer and with more cards.`,
     byRatio: (d) => `${d.seam}: gathered, stretched and bound seams are judged by their ratio, size by size.`,
   },
-  subjects: seamNests,
+  subjects: nestsThat(() => true),
   judge: (nest, context) => {
     const all = nest.walks.map(({ size }) => size).join(', ');
     const worst = nest.compared.toSorted((a, b) => Math.abs(b.departure.valueMm) - Math.abs(a.departure.valueMm))[0];

@@ -3,6 +3,7 @@ import { SIZE_MISSING } from '../../limits/grading.ts';
 import { isBodice, isSkirt, isSleeve, isTrouser } from '../../pattern/kinds.ts';
 import type { Piece, Size } from '../../pattern/model.ts';
 import { defineRule } from '../rule.ts';
+import { inSet } from '../subjects.ts';
 
 interface Data {
   readonly size: Size;
@@ -23,7 +24,7 @@ export const sizeMissing = defineRule<Size, Data>({
       `Size ${d.size} lacks only small pieces (${d.missing}), which are often cut alike in all sizes: say so, or trace them.`,
     begun: (d) => `Size ${d.size} has been begun: ${d.have} of ${d.all} pieces were traced in it.`,
   },
-  subjects: ({ sizes }) => (sizes.length < 2 ? [] : sizes),
+  subjects: inSet(({ sizes }) => (sizes.length < 2 ? [] : sizes)),
   judge: (size, { set }) => {
     const pieces = set.pieces.filter((piece) => Object.keys(piece.shapes).length > 0);
     const lacking = pieces.filter((piece) => piece.shapes[size] === undefined);

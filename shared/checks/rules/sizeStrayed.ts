@@ -2,7 +2,7 @@
 // between the two it now misses its partner.
 import type { Finding } from '../finding.ts';
 import { meetsItsBand } from '../parts/meetsItsBand.ts';
-import { isStrayed, type SeamNest, seamNests } from '../parts/seamNests.ts';
+import { isStrayed, nestsThat, type SeamNest } from '../parts/seamNests.ts';
 import { defineRule } from '../rule.ts';
 import { forcedGravity } from '../seams/forcedGravity.ts';
 
@@ -28,7 +28,7 @@ export const sizeStrayed = defineRule<SeamNest, Data>({
     strayed: (d, say) =>
       `${d.piece}, ${d.edge}: ${say.length(d.lengthMm)} in size ${d.size} is the length of size ${d.along}; ${say.length(d.expectedMm)} would meet ${d.seam} as in the other sizes (${say.uncertain(d.offMm, d.sigmaMm)}, one grade step). Did you follow the line of size ${d.along}?`,
   },
-  subjects: (context) => seamNests(context).filter(({ compared }) => compared.length > 0),
+  subjects: nestsThat(({ compared }) => compared.length > 0),
   judge: (nest, context) => {
     const strayed = nest.compared.filter(isStrayed);
     if (strayed.length === 0) {

@@ -8,6 +8,7 @@ import { sub, turnDeg } from '../../geometry/vector.ts';
 import { WOBBLE } from '../../limits/pieceLimits.ts';
 import type { ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
+import { EVERY_SHAPE } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 
 interface Data {
@@ -31,7 +32,7 @@ export const tracingWobble = defineRule<ShapeInSize, Data>({
     tooCoarse: (d, say) =>
       `${d.piece}: the ${d.edge} edge seems to waver by ${say.uncertain(d.waveMm, d.sigmaMm)}, but that may be the photo. Measure the piece again, nearer and with more cards.`,
   },
-  subjects: (context) => context.shapes(),
+  subjects: EVERY_SHAPE,
   judge: (subject) => judgeShape(subject),
 });
 

@@ -16,6 +16,7 @@ import {
 } from '../seams/compareSeam.ts';
 import { differenceHint, withHint } from '../seams/differenceHint.ts';
 import { seamSubjects, sectionName, sideName, spanNames, stretchOverlay } from '../seams/seamPlaces.ts';
+import { inWalks } from '../subjects.ts';
 
 interface Data {
   readonly seam: string;
@@ -51,11 +52,10 @@ export const trimDiffers = defineRule<TrimSeam, Data>({
       `${d.seam}: ${d.trim} and ${d.garment} differ by ${say.uncertain(Math.abs(d.differenceMm), d.sigmaMm)}, measured too coarsely to tell. Measure these edges again, nearer and with more cards.`,
     byRatio: (d) => `${d.seam}: ${d.trim} is stretched, gathered or bound on, and judged by its ratio.`,
   },
-  subjects: (context) =>
-    context.walks().flatMap((walk) => {
-      const trim = trimSide(walk);
-      return trim === null || walk.sorted.sort === 'mirror' ? [] : [{ walk, trim }];
-    }),
+  subjects: inWalks((walk) => {
+    const trim = trimSide(walk);
+    return trim === null || walk.sorted.sort === 'mirror' ? [] : [{ walk, trim }];
+  }),
   judge: (subject, context) => judgeTrim(subject, context),
 });
 

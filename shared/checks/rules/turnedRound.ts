@@ -8,6 +8,7 @@ import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { endLabel, seamSubjects, sideName, stretchOverlay } from '../seams/seamPlaces.ts';
+import { walksThat } from '../subjects.ts';
 
 interface Data {
   readonly seam: string;
@@ -33,8 +34,7 @@ export const turnedRound = defineRule<SeamWalk, Data>({
       `${d.seam}: by the names of the edges beside it both sides run the same way, but the notches meet only when ${d.second} is turned round. Check the notches, or the names.`,
     untold: (d) => `${d.seam}: neither names nor notches tell which end of ${d.first} meets which end of ${d.second}.`,
   },
-  subjects: (context) =>
-    context.walks().filter((walk) => walk.sorted.sort !== 'mirror' && walk.basis !== 'round' && !isSameEdge(walk)),
+  subjects: walksThat((walk) => walk.sorted.sort !== 'mirror' && walk.basis !== 'round' && !isSameEdge(walk)),
   judge: (walk, context) => [judgeWay(walk, context)],
 });
 
