@@ -22,23 +22,22 @@ const VERDICT_ORDER: readonly Verdict[] = ['fault', 'unsure', 'clear', 'not-appl
  * lie and what changed, then measures; and the piece that most findings speak of before its partners. Stable beyond that.
  */
 export function inReadingOrder(findings: readonly Finding[]): Finding[] {
+  return VERDICT_ORDER.flatMap((verdict) => {
+    const some = findings.filter((finding) => finding.verdict === verdict);
+    return verdict === 'fault' ? whatToMendFirst(some) : some.sort((a, b) => byGravity(a.gravity, b.gravity));
+  });
+}
+
+function whatToMendFirst(faults: readonly Finding[]): Finding[] {
   const evidence = new Map<string, number>();
-  for (const finding of findings) {
-    if (finding.verdict !== 'fault') continue;
-    for (const piece of piecesOf(finding)) evidence.set(piece, (evidence.get(piece) ?? 0) + 1);
+  for (const fault of faults) {
+    for (const piece of piecesOf(fault)) evidence.set(piece, (evidence.get(piece) ?? 0) + 1);
   }
-  const most = (finding: Finding) =>
-    finding.verdict === 'fault' ? Math.max(0, ...piecesOf(finding).map((piece) => evidence.get(piece) ?? 0)) : 0;
-  return findings
-    .map((finding) => ({ finding, turn: turnOf(finding), evidence: most(finding) }))
-    .sort(
-      (a, b) =>
-        VERDICT_ORDER.indexOf(a.finding.verdict) - VERDICT_ORDER.indexOf(b.finding.verdict) ||
-        byGravity(a.finding.gravity, b.finding.gravity) ||
-        a.turn - b.turn ||
-        b.evidence - a.evidence,
-    )
-    .map(({ finding }) => finding);
+  const most = (fault: Finding) => Math.max(0, ...piecesOf(fault).map((piece) => evidence.get(piece) ?? 0));
+  return faults
+    .map((fault) => ({ fault, turn: turnOf(fault), evidence: most(fault) }))
+    .sort((a, b) => byGravity(a.fault.gravity, b.fault.gravity) || a.turn - b.turn || b.evidence - a.evidence)
+    .map(({ fault }) => fault);
 }
 
 /** What to mend first among equally grave faults. */
@@ -55,23 +54,20 @@ const TURNS: readonly (readonly string[])[] = [
   ['same-side', 'turned-round', 'left-behind', 'size-strayed', 'size-differs', 'notch-ungraded'],
 ];
 
-function turnOf({ rule, verdict }: Finding): number {
-  const turn = verdict === 'fault' ? TURNS.findIndex((rules) => rules.includes(rule)) : -1;
+function turnOf({ rule }: Finding): number {
+  const turn = TURNS.findIndex((rules) => rules.includes(rule));
   return turn < 0 ? TURNS.length : turn;
 }
 
 export function countFindings(findings: readonly Finding[]): FindingCounts {
-  const faults = (gravity: Gravity) => findings.filter((f) => f.verdict === 'fault' && f.gravity === gravity).length;
-  const verdicts = (verdict: Verdict) => findings.filter((f) => f.verdict === verdict).length;
-  return {
-    stop: faults('stop'),
-    mend: faults('mend'),
-    look: faults('look'),
-    note: faults('note'),
-    unsure: verdicts('unsure'),
-    clear: verdicts('clear'),
-    notApplicable: verdicts('not-applicable'),
-  };
+  const faults: Record<Gravity, number> = { stop: 0, mend: 0, look: 0, note: 0 };
+  const verdicts: Record<Verdict, number> = { fault: 0, unsure: 0, clear: 0, 'not-applicable': 0 };
+  for (const { verdict, gravity } of findings) {
+    verdicts[verdict]++;
+    if (verdict === 'fault') faults[gravity]++;
+  }
+  const { unsure, clear, 'not-applicable': notApplicable } = verdicts;
+  return { ...faults, unsure, clear, notApplicable };
 }
 
 /** True when something must be put right before the cloth is cut. */

@@ -56,9 +56,10 @@ const EXPLAINS: readonly { readonly cause: string; readonly follows: readonly st
 /** Rules that one crossing outline makes meaningless for the same piece and size. */
 const OUTLINE_RULE = 'outline-crosses';
 
-/** The base size of the set leads when the same fault is found in several sizes. */
+/** The base size of the set leads when the same fault is found in several sizes. What is no fault explains nothing. */
 export function nestCauses(judged: readonly Judged[], context: CheckContext): Finding[] {
-  const bySeam = inGroups(judged, ({ finding }) => seamAndSize(finding), explained);
+  const faults = judged.filter(isFault);
+  const bySeam = inGroups(faults, ({ finding }) => seamAndSize(finding), explained);
   const byEdge = inGroups(
     bySeam,
     ({ finding }) => sizeOf(finding) ?? null,
@@ -70,16 +71,27 @@ export function nestCauses(judged: readonly Judged[], context: CheckContext): Fi
     ({ finding }) => sizeOf(finding) ?? null,
     (group) => underOddPiece(group, context),
   );
-  return oneForAllSizes(oneRequest(byOddPiece), context.set.baseSize);
+  const others = judged.filter((j) => !isFault(j));
+  return [
+    ...oneForAllSizes(
+      byOddPiece.map(({ finding }) => finding),
+      context.set.baseSize,
+    ),
+    ...oneRequest(others),
+  ];
 }
 
-/** Nests the faults that share a place among themselves; everything else passes through in its order. */
+function isFault({ finding }: Judged): boolean {
+  return finding.verdict === 'fault';
+}
+
+/** Nests those that share a place among themselves; those that have none pass through in their order. */
 function inGroups(
-  judged: readonly Judged[],
+  faults: readonly Judged[],
   placeOf: (j: Judged) => string | null,
   nest: (group: readonly Judged[]) => readonly Judged[],
 ): Judged[] {
-  const groups = groupedBy(judged, (j) => [j.finding.verdict === 'fault' ? placeOf(j) : null]);
+  const groups = groupedBy(faults, (j) => [placeOf(j)]);
   const rest = groups.get(null) ?? [];
   return [...[...groups].flatMap(([place, group]) => (place === null ? [] : nest(group))), ...rest];
 }
@@ -183,8 +195,8 @@ function seamAndSize(finding: Finding): string | null {
 }
 
 /** The same fault of the same things in several sizes is one fault: the base size leads, the others lie under it. */
-function oneForAllSizes(findings: readonly Finding[], baseSize: string): Finding[] {
-  const groups = groupedBy(findings, (finding) => [finding.verdict === 'fault' ? withoutSizes(finding) : finding]);
+function oneForAllSizes(faults: readonly Finding[], baseSize: string): Finding[] {
+  const groups = groupedBy(faults, (finding) => [withoutSizes(finding)]);
   return [...groups.values()].map((group) => {
     const head = group.find((f) => sizeOf(f) === baseSize) ?? group[0]!;
     const others = group.filter((f) => f !== head);

@@ -28,8 +28,12 @@ const TAKE: Readonly<Record<MeasureId, (garment: Garment) => Finished>> = {
 
 export type FinishedMeasures = Readonly<Record<MeasureId, Finished>>;
 
+export function finishedMeasure(garment: Garment, id: MeasureId): Finished {
+  return TAKE[id](garment);
+}
+
 /** In the order of FINISHED_MEASURES. */
 export function finishedMeasures(garment: Garment): FinishedMeasures {
-  const entries = FINISHED_MEASURES.map(({ id }) => [id, TAKE[id](garment)] as const);
+  const entries = FINISHED_MEASURES.map(({ id }) => [id, finishedMeasure(garment, id)] as const);
   return Object.fromEntries(entries) as FinishedMeasures; // every id of the list is there
 }

@@ -1,9 +1,9 @@
 // The garment against each body of the set, in the size that is sewn for it: measured once for all rules of fit. Without a
 // body there is nothing to compare, and the rules are quiet.
 import { knownBody, sizeFor } from '../../fit/bodies.ts';
-import { type FinishedMeasures, finishedMeasures } from '../../fit/finished.ts';
-import type { FinishedMeasure, FitProblem, MeasureId } from '../../fit/finishedMeasure.ts';
-import { garmentIn } from '../../fit/garment.ts';
+import { finishedMeasure } from '../../fit/finished.ts';
+import type { Finished, FinishedMeasure, FitProblem, MeasureId } from '../../fit/finishedMeasure.ts';
+import { type Garment, garmentIn } from '../../fit/garment.ts';
 import { HIP_DEPTH } from '../../limits/bodyFit.ts';
 import type { Body, Size } from '../../pattern/model.ts';
 import type { CheckContext } from '../context.ts';
@@ -14,16 +14,18 @@ export interface BodyFit {
   /** Measures under their one spelling. */
   readonly body: Body;
   readonly size: Size;
-  readonly finished: FinishedMeasures;
+  /** Measured when it is asked for. */
+  readonly finished: (id: MeasureId) => Finished;
 }
 
 /** Bodies whose size was not traced are left out. */
 export function bodyFits(context: CheckContext): readonly BodyFit[] {
-  return context.set.bodies.flatMap((raw) => {
+  return context.set.bodies.flatMap((raw): BodyFit[] => {
     const body = knownBody(raw);
     const size = sizeFor(context.set, body, context.sizes);
     if (size === null) return [];
-    return [{ body, size, finished: context.once(finishedOf, garmentKey({ size, depthMm: hipDepthMm(body) })) }];
+    const garment = { size, depthMm: hipDepthMm(body) };
+    return [{ body, size, finished: (id) => context.once(takenOf, keyOf({ ...garment, id })) }];
   });
 }
 
@@ -35,15 +37,21 @@ export function hipDepthMm({ measuresMm }: Body): number {
   return height === undefined ? HIP_DEPTH.valueMm : (HIP_DEPTH.valueMm * height) / HIP_DEPTH.ofHeightMm;
 }
 
-/** One garment for each size and depth, however many bodies and rules ask. @param key see `garmentKey` */
-function finishedOf(context: CheckContext, key: string): FinishedMeasures {
-  const { size, depthMm } = JSON.parse(key) as GarmentKey; // made by `garmentKey`
+/** Each measure is taken once, however many bodies and rules ask. @param key see `keyOf` */
+function takenOf(context: CheckContext, key: string): Finished {
+  const { id, ...garment } = JSON.parse(key) as GarmentKey & { readonly id: MeasureId }; // made by `keyOf`
+  return finishedMeasure(context.once(garmentOf, keyOf(garment)), id);
+}
+
+/** One garment for each size and depth. @param key see `keyOf` */
+function garmentOf(context: CheckContext, key: string): Garment {
+  const { size, depthMm } = JSON.parse(key) as GarmentKey; // made by `keyOf`
   const set = context.setIn(size);
   const walks = set.seams.flatMap((seam) => {
     const walk = context.walk(seam, size);
     return walk.ok ? [walk.value] : [];
   });
-  return finishedMeasures(garmentIn(set, size, { measuring: context.measuring, hipDepthMm: depthMm, walks }));
+  return garmentIn(set, size, { measuring: context.measuring, hipDepthMm: depthMm, walks });
 }
 
 interface GarmentKey {
@@ -51,8 +59,9 @@ interface GarmentKey {
   readonly depthMm: number;
 }
 
-function garmentKey(key: GarmentKey): string {
-  return JSON.stringify(key);
+/** In one order, so that equal keys are one text. */
+function keyOf({ size, depthMm, ...rest }: GarmentKey & { readonly id?: MeasureId }): string {
+  return JSON.stringify({ size, depthMm, ...rest });
 }
 
 /** One measure of the body beside what was taken of the garment. */
@@ -76,11 +85,14 @@ export function fitSubjects(
   return fits.flatMap((fit) =>
     ids.flatMap(({ id, body }) => {
       const bodyMm = fit.body.measuresMm[body];
-      const finished = fit.finished[id];
-      const isThere = finished.ok || finished.error.kind !== 'no-piece';
-      return bodyMm === undefined || bodyMm <= 0 || !isThere ? [] : [{ fit, id, bodyMm }];
+      return bodyMm === undefined || bodyMm <= 0 || !hasPieces(fit.finished(id)) ? [] : [{ fit, id, bodyMm }];
     }),
   );
+}
+
+/** False where the garment has no piece of that part. */
+export function hasPieces(finished: Finished): boolean {
+  return finished.ok || finished.error.kind !== 'no-piece';
 }
 
 export const NO_BODY_SENTENCE =

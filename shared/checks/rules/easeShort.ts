@@ -76,7 +76,7 @@ function judgeLevel(subject: FitSubject | typeof NO_BODY, context: CheckContext)
   const { body, size, finished } = fit;
   const level = id as EaseLevel; // the subjects were made from LEVELS
   const about = { ...NO_DATA, level, body: body.name, size, bodyMm };
-  const taken = finished[level];
+  const taken = finished(level);
   if (!taken.ok) return notTaken(about, taken.error);
   const { length } = taken.value;
   const cloth = context.set.preset.cloth;

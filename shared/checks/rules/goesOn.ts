@@ -2,7 +2,7 @@
 import { GOES_ON_SOURCE } from '../../limits/bodyFit.ts';
 import { isBodice, isSkirt, isTrouser } from '../../pattern/kinds.ts';
 import type { CheckContext } from '../context.ts';
-import { type BodyFit, bodyFits, forWhom, NO_BODY, NO_BODY_SENTENCE } from '../parts/bodyFits.ts';
+import { type BodyFit, bodyFits, forWhom, hasPieces, NO_BODY, NO_BODY_SENTENCE } from '../parts/bodyFits.ts';
 import { compared, letsThrough, noBody, notTaken, slitWords } from '../parts/fitOutcomes.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { inSet } from '../subjects.ts';
@@ -56,8 +56,7 @@ export const goesOn = defineRule<Over | typeof NO_BODY, Data>({
 /** A skirt goes over the hips, a top over the shoulders, a dress whichever way is wider. */
 function overOf(fit: BodyFit, { set }: CheckContext): readonly Over[] {
   const { body, size, finished } = fit;
-  const waist = finished['waist opening'];
-  if (!waist.ok && waist.error.kind === 'no-piece') return [];
+  if (!hasPieces(finished('waist opening'))) return [];
   const kinds = set.pieces.filter(({ shapes }) => shapes[size] !== undefined).map(({ kind }) => kind);
   const { hip, shoulders } = body.measuresMm;
   const ways = [
@@ -76,7 +75,7 @@ function judgeWaist(subject: Over | typeof NO_BODY, context: CheckContext): Outc
   const { fit, over, overMm } = subject;
   const { body, size, finished } = fit;
   const about = { ...NO_DATA, body: body.name, size, over: over === 'hip' ? 'hips' : 'shoulders', overMm };
-  const waist = finished['waist opening'];
+  const waist = finished('waist opening');
   if (!waist.ok) return notTaken(about, waist.error);
   const opening = waist.value.opening!; // a waist opening always says what it passes
   const { passes, slitMm } = opening;

@@ -58,7 +58,7 @@ function judgeEnd(subject: FitSubject | typeof NO_BODY, context: CheckContext): 
     through: isHand ? 'hand' : 'heel',
     bodyMm,
   };
-  const end = fit.finished[id];
+  const end = fit.finished(id);
   if (!end.ok) return notTaken(about, end.error);
   const opening = end.value.opening!; // the end of a sleeve or leg always says what it passes
   const { passes } = opening;

@@ -1,7 +1,7 @@
 // The neck must let the head through: by its own girth, undone at a slit, or by the stretch of a knit.
 import { ADULT_HEAD, CHILD_HEADS, childHeadMm, HEAD_OPENING_SOURCE } from '../../limits/bodyFit.ts';
 import type { CheckContext } from '../context.ts';
-import { type BodyFit, bodyFits, forWhom, NO_BODY, NO_BODY_SENTENCE, piecesOf } from '../parts/bodyFits.ts';
+import { type BodyFit, bodyFits, forWhom, hasPieces, NO_BODY, NO_BODY_SENTENCE, piecesOf } from '../parts/bodyFits.ts';
 import { compared, letsThrough, noBody, notTaken, slitWords } from '../parts/fitOutcomes.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { inSet } from '../subjects.ts';
@@ -44,7 +44,7 @@ export const headOpening = defineRule<BodyFit | typeof NO_BODY, Data>({
     if (context.set.pieces.length === 0) return [];
     const fits = bodyFits(context);
     if (fits.length === 0) return [NO_BODY];
-    return fits.filter(({ finished: { 'neck opening': neck } }) => neck.ok || neck.error.kind !== 'no-piece');
+    return fits.filter(({ finished }) => hasPieces(finished('neck opening')));
   }),
   judge: (subject, context) => [judgeNeck(subject, context)],
 });
@@ -53,7 +53,7 @@ function judgeNeck(subject: BodyFit | typeof NO_BODY, context: CheckContext): Ou
   if (subject === NO_BODY) return noBody(NO_DATA);
   const { body, size, finished } = subject;
   const about = { ...NO_DATA, body: body.name, size };
-  const neck = finished['neck opening'];
+  const neck = finished('neck opening');
   if (!neck.ok) return notTaken(about, neck.error);
   const { head, height } = body.measuresMm;
   const byTable = height === undefined ? null : childHeadMm(height);

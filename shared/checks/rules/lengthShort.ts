@@ -58,7 +58,7 @@ function judgeLength(subject: FitSubject | typeof NO_BODY, context: CheckContext
   const what = id as LengthId; // the subjects were made from LENGTHS
   const row = LENGTH_LEAST[what];
   const about = { ...NO_DATA, body: fit.body.name, size: fit.size, what, bodyMm, limitMm: row.clearFromMm };
-  const taken = fit.finished[what];
+  const taken = fit.finished(what);
   if (!taken.ok) return notTaken(about, taken.error);
   const { valueMm, sigmaMm } = taken.value.length;
   const overMm = valueMm - bodyMm;
