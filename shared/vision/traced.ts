@@ -43,7 +43,7 @@ export type TracedMark =
       readonly confidence: number;
     }
   | { readonly kind: 'fold'; readonly from: TablePointMm; readonly to: TablePointMm; readonly confidence: number }
-  /** The middle line between the two lengthen/shorten lines. */
+  /** The middle line between the two lengthen/shorten lines, or the single one. */
   | {
       readonly kind: 'lengthen-shorten';
       readonly from: TablePointMm;

@@ -48,7 +48,10 @@ export async function runCase(
 }
 
 /** The scene with real prints and cards, read and scored. */
-export async function runScene(bench: BenchScene, options: CaptureOptions): Promise<CaseResult> {
+export async function runScene(
+  bench: Pick<BenchScene, 'scene' | 'truths'>,
+  options: CaptureOptions,
+): Promise<CaseResult> {
   const { scene, truths } = realistic(bench);
   const bytes = await photoOf(scene);
   const before = process.cpuUsage();
@@ -81,7 +84,7 @@ export async function runScene(bench: BenchScene, options: CaptureOptions): Prom
 }
 
 /** All cards of one print share its size error; each lies a little bowed. */
-function realistic(bench: BenchScene): BenchScene {
+function realistic<T extends Pick<BenchScene, 'scene'>>(bench: T): T {
   return { ...bench, scene: { ...bench.scene, items: realisticCards(bench.scene.items, bench.scene.seed) } };
 }
 

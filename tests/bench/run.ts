@@ -1,8 +1,9 @@
-// Every number that we claim. `npm run bench` prints a short run of all; `npm run bench -- capture|lenses|speed|checks` one
+// Every number that we claim. `npm run bench` prints a short run of all; `npm run bench -- capture|marks|lenses|speed|checks` one
 // part at full length; `npm run bench -- capture 1` the table of the capture with one photo a case instead of three.
 import { captureBench } from './captureBench.ts';
 import { checksBench } from './checksBench.ts';
 import { lensBench } from './lensBench.ts';
+import { marksBench } from './marksBench.ts';
 import { speedBench } from './speedBench.ts';
 
 const SHORT_SEEDS = [1];
@@ -13,6 +14,7 @@ const SHORT_POOL_PHOTOS = 6;
 
 const parts: Readonly<Record<string, () => Promise<void> | void>> = {
   capture: () => captureBench(process.argv[3] === '1' ? SHORT_SEEDS : FULL_SEEDS),
+  marks: marksBench,
   lenses: lensBench,
   speed: () => speedBench(),
   checks: checksBench,

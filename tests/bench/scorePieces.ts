@@ -40,6 +40,8 @@ export interface PhotoScore {
   readonly darts: MarkScore;
   readonly grainlines: MarkScore;
   readonly folds: MarkScore;
+  readonly holes: MarkScore;
+  readonly lengthens: MarkScore;
 }
 
 /** A traced corner belongs to a true one this near. */
@@ -47,6 +49,8 @@ const CORNER_REACH_MM = 4;
 const NOTCH_REACH_MM = 6;
 const DART_REACH_MM = 12;
 const DIRECTION_REACH_DEG = 4;
+const HOLE_REACH_MM = 3;
+const LENGTHEN_REACH_MM = 4;
 const OUTLINE_STEP_MM = 5;
 const ALIGN_ROUNDS = 30;
 /** Farther off than this (median distance) it is another piece; a single card may be off by as much. */
@@ -54,7 +58,7 @@ const LARGEST_REST_MM = 12;
 const SAME_REST_MM = 0.15;
 
 export function scorePhoto(pieces: readonly TracedPiece[], truths: readonly PieceTruth[]): PhotoScore {
-  const placed = alignAll(pieces, truths);
+  const placed = alignPieces(pieces, truths);
   const pairs = placed.flatMap((p) => (p.truth === null ? [] : [{ ...p, truth: p.truth }]));
   const outline = pairs.map(({ piece, move, truth }) => outlineErrors(piece, move, truth));
   return {
@@ -70,6 +74,8 @@ export function scorePhoto(pieces: readonly TracedPiece[], truths: readonly Piec
     darts: sum(pairs.map(({ piece, move, truth }) => dartScore(piece, move, truth))),
     grainlines: sum(pairs.map(({ piece, move, truth }) => directionScore(piece, move, 'grainline', truth.grainline))),
     folds: sum(pairs.map(({ piece, move, truth }) => directionScore(piece, move, 'fold', truth.fold))),
+    holes: sum(pairs.map(({ piece, move, truth }) => holeScore(piece, move, truth))),
+    lengthens: sum(pairs.map(({ piece, move, truth }) => lengthenScore(piece, move, truth))),
   };
 }
 
@@ -82,7 +88,7 @@ interface Placed {
 }
 
 /** One photo has one frame: the turn and shift that lays all its traced pieces onto the truths. */
-function alignAll(pieces: readonly TracedPiece[], truths: readonly PieceTruth[]): Placed[] {
+function alignPieces(pieces: readonly TracedPiece[], truths: readonly PieceTruth[]): Placed[] {
   const taken = new Set<PieceTruth>();
   return pieces.map((piece) => {
     let best: { truth: PieceTruth; move: Move; restMm: number } | null = null;
@@ -379,6 +385,21 @@ function directionScore(
     return (Math.min(turn, Math.PI - turn) * 180) / Math.PI;
   };
   return matchMarks(wanted === null ? [] : [wanted], found, apart, DIRECTION_REACH_DEG, () => true);
+}
+
+function holeScore(piece: TracedPiece, move: Move, truth: PieceTruth): MarkScore {
+  const found = piece.marks.filter((m) => m.kind === 'hole').map((m) => move(m.at));
+  return matchMarks(truth.holes, found, distance, HOLE_REACH_MM, () => true);
+}
+
+/** How far the ends of a line that was found lie off the true one. */
+function lengthenScore(piece: TracedPiece, move: Move, truth: PieceTruth): MarkScore {
+  const found = piece.marks.filter((m) => m.kind === 'lengthen-shorten').map((m) => [move(m.from), move(m.to)]);
+  const apart = ({ from, to }: { from: Point; to: Point }, ends: readonly Point[]): number => {
+    const along = [(to[0] - from[0]) / distance(from, to), (to[1] - from[1]) / distance(from, to)] as const;
+    return Math.max(...ends.map((p) => Math.abs(along[0] * (p[1] - from[1]) - along[1] * (p[0] - from[0]))));
+  };
+  return matchMarks(truth.lengthens, found, apart, LENGTHEN_REACH_MM, () => true);
 }
 
 function matchMarks<A, B>(

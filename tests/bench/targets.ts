@@ -124,6 +124,8 @@ export function markTargets(scores: readonly PhotoScore[]): Judged[] {
   const darts = total(scores.map((s) => s.darts));
   const grainlines = total(scores.map((s) => s.grainlines));
   const folds = total(scores.map((s) => s.folds));
+  const holes = total(scores.map((s) => s.holes));
+  const lengthens = total(scores.map((s) => s.lengthens));
   return [
     {
       what: `notch recall (${notches.wanted})`,
@@ -171,6 +173,15 @@ export function markTargets(scores: readonly PhotoScore[]): Judged[] {
       unit: '',
     },
     { what: 'fold angle p95', value: quantile(folds.errors, 0.95), target: 0.3, bound: 'most', unit: '°' },
+    ...foundTargets('drill hole', holes),
+    ...foundTargets('lengthen line', lengthens),
+  ];
+}
+
+function foundTargets(what: string, { wanted, found, invented }: MarkScore): Judged[] {
+  return [
+    { what: `${what} recall (${wanted})`, value: found / wanted, target: 0.95, bound: 'least', unit: '' },
+    { what: `${what} precision`, value: found / (found + invented), target: 0.95, bound: 'least', unit: '' },
   ];
 }
 

@@ -15,17 +15,56 @@ export interface PieceNotch {
   readonly atMm: number;
   readonly count: 1 | 2 | 3;
   readonly shape: NotchShape;
+  /** Absent = the usual size of its shape. */
+  readonly size?: NotchSize;
+}
+
+export interface NotchSize {
+  /** Between neighbours of a group. */
+  readonly spacingMm: number;
+  /** Across the edge, and along it at the mouth. */
+  readonly depthMm: number;
+  readonly widthMm: number;
+}
+
+/** A drill hole punched through the paper, or a spot drawn instead. */
+export interface PieceDrill {
+  readonly at: Point;
+  readonly kind: 'punched' | 'circle' | 'cross' | 'dot';
+  /** Half the arm of a cross. */
+  readonly radiusMm: number;
+}
+
+export interface PieceDart {
+  readonly legs: readonly [Point, Point];
+  readonly apex: Point;
+  /** Absent = solid, straight, nothing at the apex. */
+  readonly style?: {
+    readonly dashMm: readonly number[];
+    /** How far the middle of each leg bends outward; negative = inward. */
+    readonly bulgeMm: number;
+    readonly apexMark: 'none' | 'dot' | 'cross';
+    readonly widthMm: number;
+  };
 }
 
 export interface PieceSpec {
   readonly id: string;
   readonly edges: readonly { readonly label: string; readonly curve: CubicPath }[];
   readonly notches: readonly PieceNotch[];
-  readonly grainline: { readonly from: Point; readonly to: Point; readonly heads: 1 | 2 } | null;
+  readonly grainline: {
+    readonly from: Point;
+    readonly to: Point;
+    readonly heads: 1 | 2;
+    readonly openHeads?: boolean;
+  } | null;
   /** Fold bracket: a line beside the fold with its ends bent toward it. */
   readonly fold: { readonly from: Point; readonly to: Point; readonly insideBy: Point } | null;
-  readonly darts: readonly { readonly legs: readonly [Point, Point]; readonly apex: Point }[];
+  readonly darts: readonly PieceDart[];
   readonly holes: readonly Point[];
+  readonly drills?: readonly PieceDrill[];
+  /** One line, or two side by side; `apartMm` 0 = one. */
+  readonly lengthens?: readonly { readonly from: Point; readonly to: Point; readonly apartMm: number }[];
   /** Pairs of points: lengthen/shorten lines, pleat lines. */
   readonly lines: readonly { readonly from: Point; readonly to: Point; readonly dashed: boolean }[];
   readonly texts: readonly {
@@ -52,6 +91,8 @@ export interface PieceTruth {
   readonly fold: { readonly from: TablePointMm; readonly to: TablePointMm } | null;
   readonly darts: readonly { readonly legs: readonly [TablePointMm, TablePointMm]; readonly apex: TablePointMm }[];
   readonly holes: readonly TablePointMm[];
+  /** Middle lines of lengthen and shorten lines. */
+  readonly lengthens: readonly { readonly from: TablePointMm; readonly to: TablePointMm }[];
 }
 
 export interface CutStyle {
@@ -72,16 +113,18 @@ export interface DrawnStyle {
   readonly seed: number;
 }
 
-const SNIP_MM = 5;
-const SNIP_WIDTH_MM = 0.8;
-const TRIANGLE_HEIGHT_MM = 5;
-const TRIANGLE_BASE_MM = 7;
-const TICK_MM = 6;
+const USUAL_SIZES: Readonly<Record<NotchShape, Pick<NotchSize, 'depthMm' | 'widthMm'>>> = {
+  snip: { depthMm: 5, widthMm: 0.8 },
+  'triangle-in': { depthMm: 5, widthMm: 7 },
+  'triangle-out': { depthMm: 5, widthMm: 7 },
+  tick: { depthMm: 6, widthMm: 0 },
+};
 const NOTCH_SPACING_MM = 10;
 
 /** Places of the single notches of a group, centred on the group's place. */
-function notchOffsets(count: 1 | 2 | 3): number[] {
-  return Array.from({ length: count }, (_, i) => (i - (count - 1) / 2) * NOTCH_SPACING_MM);
+function notchOffsets({ count, size }: PieceNotch): number[] {
+  const spacingMm = size?.spacingMm ?? NOTCH_SPACING_MM;
+  return Array.from({ length: count }, (_, i) => (i - (count - 1) / 2) * spacingMm);
 }
 
 /** Inward normal of a clockwise ring seen with y down. */
@@ -94,7 +137,7 @@ function offset(at: Point, direction: Point, byMm: number): Point {
 }
 
 interface NotchCuts {
-  readonly out: { readonly edge: string; readonly atMm: number }[];
+  readonly out: { readonly edge: string; readonly atMm: number; readonly baseMm: number; readonly heightMm: number }[];
   readonly away: Point[][];
   readonly ticks: Point[][];
 }
@@ -102,30 +145,31 @@ interface NotchCuts {
 function cutNotches(spec: PieceSpec, dense: ReadonlyMap<string, readonly Point[]>): NotchCuts {
   const result: NotchCuts = { out: [], away: [], ticks: [] };
   for (const notch of spec.notches)
-    for (const shift of notchOffsets(notch.count)) {
+    for (const shift of notchOffsets(notch)) {
       const place = alongPolyline(dense.get(notch.edge)!, notch.atMm + shift);
       const inside = inward(place.tangent);
+      const { depthMm, widthMm } = notch.size ?? USUAL_SIZES[notch.shape];
       switch (notch.shape) {
         case 'snip':
           // a pair of scissors opens the slit at the edge
           result.away.push([
-            offset(offset(place.at, place.tangent, -SNIP_WIDTH_MM / 2), inside, -1),
-            offset(offset(place.at, place.tangent, SNIP_WIDTH_MM / 2), inside, -1),
-            offset(place.at, inside, SNIP_MM),
+            offset(offset(place.at, place.tangent, -widthMm / 2), inside, -1),
+            offset(offset(place.at, place.tangent, widthMm / 2), inside, -1),
+            offset(place.at, inside, depthMm),
           ]);
           break;
         case 'triangle-in':
           result.away.push([
-            offset(offset(place.at, place.tangent, -TRIANGLE_BASE_MM * 0.6), inside, -1),
-            offset(offset(place.at, place.tangent, TRIANGLE_BASE_MM * 0.6), inside, -1),
-            offset(place.at, inside, TRIANGLE_HEIGHT_MM),
+            offset(offset(place.at, place.tangent, -widthMm * 0.6), inside, -1),
+            offset(offset(place.at, place.tangent, widthMm * 0.6), inside, -1),
+            offset(place.at, inside, depthMm),
           ]);
           break;
         case 'triangle-out':
-          result.out.push({ edge: notch.edge, atMm: notch.atMm + shift });
+          result.out.push({ edge: notch.edge, atMm: notch.atMm + shift, baseMm: widthMm, heightMm: depthMm });
           break;
         case 'tick':
-          result.ticks.push([offset(place.at, inside, 0.2), offset(place.at, inside, TICK_MM)]);
+          result.ticks.push([offset(place.at, inside, 0.2), offset(place.at, inside, depthMm)]);
           break;
       }
     }
@@ -147,17 +191,15 @@ function ringWithTriangles(
     for (let i = 0; i < points.length - 1; i++) {
       const [a, b] = [points[i]!, points[i + 1]!];
       const step = Math.hypot(b[0] - a[0], b[1] - a[1]);
-      const covered = triangles.some(
-        (t) => walked > t.atMm - TRIANGLE_BASE_MM / 2 && walked < t.atMm + TRIANGLE_BASE_MM / 2,
-      );
+      const covered = triangles.some((t) => walked > t.atMm - t.baseMm / 2 && walked < t.atMm + t.baseMm / 2);
       if (!covered) ring.push(a);
-      while (next < triangles.length && triangles[next]!.atMm - TRIANGLE_BASE_MM / 2 <= walked + step) {
-        const { atMm } = triangles[next]!;
+      while (next < triangles.length && triangles[next]!.atMm - triangles[next]!.baseMm / 2 <= walked + step) {
+        const { atMm, baseMm, heightMm } = triangles[next]!;
         const tip = alongPolyline(points, atMm);
         ring.push(
-          alongPolyline(points, atMm - TRIANGLE_BASE_MM / 2).at,
-          offset(tip.at, inward(tip.tangent), -TRIANGLE_HEIGHT_MM),
-          alongPolyline(points, atMm + TRIANGLE_BASE_MM / 2).at,
+          alongPolyline(points, atMm - baseMm / 2).at,
+          offset(tip.at, inward(tip.tangent), -heightMm),
+          alongPolyline(points, atMm + baseMm / 2).at,
         );
         next++;
       }
@@ -168,6 +210,14 @@ function ringWithTriangles(
 }
 
 const ARROW_HEAD_MM = 9;
+
+/** The two slanted strokes of an open head. */
+function openHead(tip: Point, from: Point): Point[][] {
+  const length = Math.hypot(tip[0] - from[0], tip[1] - from[1]);
+  const along: Point = [(tip[0] - from[0]) / length, (tip[1] - from[1]) / length];
+  const back = offset(tip, along, -ARROW_HEAD_MM);
+  return [0.45, -0.45].map((side) => [tip, offset(back, inward(along), ARROW_HEAD_MM * side)]);
+}
 
 function arrowHead(tip: Point, from: Point, colour: string): Ink {
   const length = Math.hypot(tip[0] - from[0], tip[1] - from[1]);
@@ -185,14 +235,23 @@ function arrowHead(tip: Point, from: Point, colour: string): Ink {
 /** Everything inside the outline, drawn with a pen. */
 function insideInk(spec: PieceSpec, colour: string, widthMm: number, seed: number): Ink[] {
   const ink: Ink[] = [];
-  const pen = (line: readonly Point[], dashMm: readonly number[] = []): void => {
-    ink.push({ kind: 'stroke', line, closed: false, widthMm, colour, dashMm });
+  const pen = (line: readonly Point[], dashMm: readonly number[] = [], wideMm = widthMm): void => {
+    ink.push({ kind: 'stroke', line, closed: false, widthMm: wideMm, colour, dashMm });
   };
   if (spec.grainline) {
-    const { from, to, heads } = spec.grainline;
+    const { from, to, heads, openHeads } = spec.grainline;
     pen([from, to]);
-    ink.push(arrowHead(to, from, colour));
-    if (heads === 2) ink.push(arrowHead(from, to, colour));
+    const ends: [Point, Point][] =
+      heads === 2
+        ? [
+            [to, from],
+            [from, to],
+          ]
+        : [[to, from]];
+    for (const [tip, tail] of ends) {
+      if (openHeads) for (const stroke of openHead(tip, tail)) pen(stroke);
+      else ink.push(arrowHead(tip, tail, colour));
+    }
   }
   if (spec.fold) {
     const { from, to, insideBy } = spec.fold;
@@ -203,10 +262,63 @@ function insideInk(spec: PieceSpec, colour: string, widthMm: number, seed: numbe
     pen([inTo, to]);
     ink.push(arrowHead(from, inFrom, colour), arrowHead(to, inTo, colour));
   }
-  for (const dart of spec.darts) pen([dart.legs[0], dart.apex, dart.legs[1]]);
+  for (const dart of spec.darts) drawDart(dart, pen, ink, colour);
+  for (const { from, to, apartMm } of spec.lengthens ?? []) {
+    const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
+    const across: Point = [-(to[1] - from[1]) / length, (to[0] - from[0]) / length];
+    for (const by of apartMm === 0 ? [0] : [-apartMm / 2, apartMm / 2])
+      pen([offset(from, across, by), offset(to, across, by)]);
+  }
+  for (const drill of spec.drills ?? []) drawDrill(drill, pen, ink, colour);
   for (const line of spec.lines) pen([line.from, line.to], line.dashed ? [6, 4] : []);
   for (const text of spec.texts) ink.push(...writing(text.words, text.at, text.sizeMm, text.turnDeg, colour, seed));
   return ink;
+}
+
+type Pen = (line: readonly Point[], dashMm?: readonly number[], wideMm?: number) => void;
+
+const APEX_MARK_MM = 1.2;
+
+function drawDart({ legs, apex, style }: PieceDart, pen: Pen, ink: Ink[], colour: string): void {
+  if (style === undefined) {
+    pen([legs[0], apex, legs[1]]);
+    return;
+  }
+  const middle: Point = [(legs[0][0] + legs[1][0]) / 2, (legs[0][1] + legs[1][1]) / 2];
+  for (const foot of legs) {
+    const aside = Math.hypot(foot[0] - middle[0], foot[1] - middle[1]);
+    const out: Point = [(foot[0] - middle[0]) / aside, (foot[1] - middle[1]) / aside];
+    const line = Array.from({ length: LEG_POINTS + 1 }, (_, i): Point => {
+      const t = i / LEG_POINTS;
+      const at: Point = [foot[0] + (apex[0] - foot[0]) * t, foot[1] + (apex[1] - foot[1]) * t];
+      return offset(at, out, 4 * t * (1 - t) * style.bulgeMm);
+    });
+    pen(line, style.dashMm, style.widthMm);
+  }
+  if (style.apexMark === 'dot') ink.push({ kind: 'fill', rings: [circle(apex, APEX_MARK_MM)], colour });
+  if (style.apexMark === 'cross') drawCross(apex, 2 * APEX_MARK_MM, pen);
+}
+
+const LEG_POINTS = 40;
+
+function drawCross([x, y]: Point, armMm: number, pen: Pen): void {
+  pen([
+    [x - armMm, y - armMm],
+    [x + armMm, y + armMm],
+  ]);
+  pen([
+    [x - armMm, y + armMm],
+    [x + armMm, y - armMm],
+  ]);
+}
+
+function drawDrill({ at, kind, radiusMm }: PieceDrill, pen: Pen, ink: Ink[], colour: string): void {
+  if (kind === 'circle') {
+    const ring = circle(at, radiusMm);
+    pen([...ring, ring[0]!]);
+  }
+  if (kind === 'cross') drawCross(at, radiusMm, pen);
+  if (kind === 'dot') ink.push({ kind: 'fill', rings: [circle(at, radiusMm)], colour });
 }
 
 const HOLE_RADIUS_MM = 2;
@@ -243,7 +355,8 @@ function truthOf(spec: PieceSpec, line: PieceTruth['line'], carrier: PaperItem):
     },
     fold: spec.fold && { from: put(spec.fold.from), to: put(spec.fold.to) },
     darts: spec.darts.map((dart) => ({ legs: [put(dart.legs[0]), put(dart.legs[1])] as const, apex: put(dart.apex) })),
-    holes: spec.holes.map(put),
+    holes: [...spec.holes, ...(spec.drills ?? []).map(({ at }) => at)].map(put),
+    lengthens: (spec.lengthens ?? []).map(({ from, to }) => ({ from: put(from), to: put(to) })),
   };
 }
 
@@ -259,7 +372,11 @@ export function cutPiece(
     id: spec.id,
     placement,
     outline: ringWithTriangles(spec, dense, cuts.out),
-    cutAway: [...cuts.away, ...spec.holes.map((hole) => circle(hole, HOLE_RADIUS_MM))],
+    cutAway: [
+      ...cuts.away,
+      ...spec.holes.map((hole) => circle(hole, HOLE_RADIUS_MM)),
+      ...(spec.drills ?? []).flatMap(({ at, kind, radiusMm }) => (kind === 'punched' ? [circle(at, radiusMm)] : [])),
+    ],
     look: style.look,
     thicknessMm: style.thicknessMm,
     baseMm: 0,

@@ -151,11 +151,18 @@ function meetingAt([c0, c1, c2]: LegCurve, endMm: number): number | null {
   return roots.reduce((p, q) => (Math.abs(q - endMm) < Math.abs(p - endMm) ? q : p));
 }
 
-/** Straight when the leg is straight, else a parabola. */
+/** A parabola where the leg is bent, a straight line where it is straight or merely drawn by an unsteady hand. */
 function curveThrough(points: readonly Point[]): LegCurve {
+  const { steadyMm, bentRatio } = MARK_LIMITS.dart;
   const straight = leastSquares(points, 2);
-  const rms = Math.sqrt(points.reduce((sum, [x, y]) => sum + (y - valueAt(straight, x)) ** 2, 0) / points.length);
-  return rms <= MARK_LIMITS.dart.straightMm ? straight : leastSquares(points, 3);
+  const wander = rmsOf(points, straight);
+  if (wander <= steadyMm) return straight;
+  const bent = leastSquares(points, 3);
+  return rmsOf(points, bent) <= bentRatio * wander ? bent : straight;
+}
+
+function rmsOf(points: readonly Point[], curve: LegCurve): number {
+  return Math.sqrt(points.reduce((sum, [x, y]) => sum + (y - valueAt(curve, x)) ** 2, 0) / points.length);
 }
 
 function leastSquares(points: readonly Point[], terms: 2 | 3): LegCurve {

@@ -6,6 +6,7 @@ import type { Photo } from '../image.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
 import { inLine, lineAngleDeg, moved } from '../ink/polyline.ts';
 import type { TracedMark } from '../traced.ts';
+import { crossesPiece } from './acrossPiece.ts';
 import { type ArrowHead, arrowHeadAt } from './arrowHead.ts';
 import { MARK_LIMITS } from './markLimits.ts';
 import type { MarkLine } from './markLines.ts';
@@ -44,7 +45,7 @@ export function findGrainline(
   });
   const headed = candidates.filter((c) => c.fromHead !== null || c.toHead !== null);
   const worth = (c: Candidate): number => c.lengthMm * (1 + (c.fromHead?.score ?? 0) + (c.toHead?.score ?? 0));
-  const best = headed.sort((a, b) => worth(b) - worth(a))[0] ?? loneFreeLine(candidates, lines);
+  const best = headed.sort((a, b) => worth(b) - worth(a))[0] ?? loneFreeLine(candidates, lines, outline);
   if (best === undefined) return null;
   const heads = ((best.fromHead ? 1 : 0) + (best.toHead ? 1 : 0)) as 0 | 1 | 2;
   const put = (p: Point): TablePointMm => tableMm(p[0], p[1]);
@@ -105,12 +106,17 @@ function cornerNear(end: Point, distanceMm: number, outline: OutlineIndex): bool
   return false;
 }
 
-/** Without heads: the only long line whose ends are free, and not one of a pair. */
-function loneFreeLine(candidates: readonly Candidate[], lines: readonly MarkLine[]): Candidate | undefined {
+/** Without heads: the only long line whose ends are free, not one of a pair, and not drawn across the piece. */
+function loneFreeLine(
+  candidates: readonly Candidate[],
+  lines: readonly MarkLine[],
+  outline: OutlineIndex,
+): Candidate | undefined {
   const { headlessLeastMm, freeEndMm, pairMm, pairDeg } = MARK_LIMITS.grainline;
   const free = candidates.filter((c) => {
     const line = lines[c.index]!;
     if (c.lengthMm < headlessLeastMm || line.endsInsideMm.some((inside) => inside < freeEndMm)) return false;
+    if (crossesPiece(line, outline)) return false;
     return !lines.some(
       (other, index) =>
         index !== c.index &&

@@ -66,8 +66,10 @@ export const MARK_LIMITS = {
     footDeg: 30,
     /** Near the apex the two lines run into one another; where they are closer than this they are not used to aim. */
     mergedMm: 2.2,
-    /** A leg that leaves its straight fit by more (root mean square) is curved. */
-    straightMm: 0.25,
+    /** A leg is curved when it leaves its straight fit by more than a ruled line does (root mean square)... */
+    steadyMm: 0.05,
+    /** ...and a parabola leaves at most this share of that. */
+    bentRatio: 0.6,
     /** Difference of curvature times length below which two legs count as straight. */
     bendless: 1e-6,
   },
@@ -115,6 +117,19 @@ export const MARK_LIMITS = {
     apartMostMm: 20,
     /** Length that both have in common, share of the longer. */
     commonRatio: 0.8,
+    /** Lines across the piece cover this share of the way from edge to edge... */
+    spanRatio: 0.6,
+    /** ...and, where no grain is known, all of it, and that way is the shortest through their middle, or nearly. */
+    wholeSpanRatio: 0.85,
+    shortestRatio: 1.1,
+    /** A single line is squarer to the grain than a pair has to be, */
+    singleSlantDeg: 6,
+    /** and has no companion: hip, waist and hem lines come several at a time. */
+    companionRatio: 0.5,
+    companionDeg: 4,
+    /** A line that keeps its distance to an edge is a hem or a seamline. */
+    hemMm: 70,
+    hemDriftMm: 2,
   },
 
   fold: {
@@ -172,22 +187,41 @@ export const MARK_LIMITS = {
   },
 
   hole: {
-    /** A filled arrow head looks like a hole: none is read this near to the end of a line with a head. */
-    headMm: 12,
-    pitchMm: 1,
-    /** The ring around a drill hole, drawn circle or cross that must be paper. */
-    clearRingsMm: [4.5, 6],
-    clearDipRatio: 0.08,
-    /** Mean dip over the middle, share of the paper's level. */
-    leastDipRatio: 0.1,
-    /** The middle over which it is taken. */
-    middleMm: 1.6,
-    /** Greatest over least second moment: letters and ticks are longish. */
-    longishRatio: 2.4,
-    /** Small strokes in this surrounding mean writing. */
-    writingMm: 18,
-    writingStrokes: 2,
-    writingLongestMm: 14,
+    /** Grid on which spots are found. */
+    pitchMm: 0.3,
+    /** The paper's level is the median over squares of this side: most of it is paper even under a hole or a word. */
+    paperMm: 12,
+    /** A spot is off the paper by this share of its level, and by so many sigma of the paper's grain. */
+    leastOffRatio: 0.04,
+    grainFactor: 5,
+    /** A hole's own darkness or lightness. */
+    leastDipRatio: 0.06,
+    /** What is less off than this share of the spot's most is its blur. */
+    halfRatio: 0.4,
+    /** Punches of 2 to 6 mm; circles and crosses drawn up to 8 mm across. */
+    leastRadiusMm: 0.8,
+    mostRadiusMm: 4.6,
+    /** Least over greatest reach from the middle over all directions: round spots and rings. */
+    roundRatio: 0.62,
+    /** Or the share of the circle around it that it fills: small dots have few cells in each direction. */
+    filledRatio: 0.6,
+    /** Fourfold and twofold moments of a cross: letters with three arms or longer ones have the second. */
+    crossRatio: 0.45,
+    crossOvalRatio: 0.3,
+    /** Words and smaller are writing; what reaches farther is a line. */
+    writingReachMm: 30,
+    /** A letter stands this near to the next: shares of its own height, within these. */
+    letterGap: 0.8,
+    letterGapLeastMm: 2,
+    letterGapMostMm: 6,
+    /** Another letter is of about the same size, and written with the same pen. */
+    letterSize: 0.7,
+    letterStrength: 0.4,
+    /** So many alike are the paper's own pattern; alike = this ratio of sizes. */
+    patternCount: 24,
+    patternSizeRatio: 1.4,
+    /** Nearer to an arrow head's tip or a dart's point it belongs to that. */
+    apartMm: 4,
     outlineMm: 6,
   },
 } as const;

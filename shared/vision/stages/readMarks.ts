@@ -69,7 +69,11 @@ export function readMarks(
     marks.push(mark);
   }
   marks.push(...groupNotches(singleNotches(photo, plane, inside, claimed, piece, fold, outline), outline));
-  marks.push(...findHoles(photo, plane, inside, outline, headTips(found?.grainline ?? null)));
+  const apart = [
+    ...headTips(found?.grainline ?? null),
+    ...marks.flatMap((mark) => (mark.kind === 'dart' ? [mark.apex] : [])),
+  ];
+  marks.push(...findHoles(photo, plane, outline, apart));
   return marks;
 }
 

@@ -17,6 +17,8 @@ const EMPTY: PhotoScore = {
   darts: NO_MARKS,
   grainlines: NO_MARKS,
   folds: NO_MARKS,
+  holes: NO_MARKS,
+  lengthens: NO_MARKS,
 };
 
 describe('the table of the bench', () => {

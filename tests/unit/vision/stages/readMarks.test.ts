@@ -548,6 +548,30 @@ describe('lengthen and shorten lines', () => {
     );
     expect(read({ lines: [...grain, ...tuck] })['lengthen-shorten']).toEqual([]);
   });
+
+  const fromEdgeToEdge = (x: number): PenLine =>
+    pen([
+      [x, -109],
+      [x + 3, 114],
+    ]);
+
+  it('may be a single line, which is less sure, but not one of several construction lines', () => {
+    const [mark, ...others] = read({ lines: [...grain, across(20), ...writing(20, 15)] })['lengthen-shorten'];
+    expect(others).toEqual([]);
+    const ends = [mark!.from, mark!.to].toSorted((a, b) => a[0] - b[0]);
+    expect(away(ends[0]!, [-120, 20])).toBeLessThan(1.5);
+    expect(away(ends[1]!, [100, 24])).toBeLessThan(1.5);
+    expect(mark!.confidence).toBeLessThan(0.6);
+    expect(read({ lines: [...grain, across(20), across(70)] })['lengthen-shorten']).toEqual([]);
+  });
+
+  it('are read without a grainline where they cross the piece the short way', () => {
+    const pair = read({ lines: [fromEdgeToEdge(0), fromEdgeToEdge(8)] });
+    expect(pair['lengthen-shorten']).toHaveLength(1);
+    expect(pair.grainline).toEqual([]);
+    expect(read({ lines: [fromEdgeToEdge(20)] })['lengthen-shorten']).toHaveLength(1);
+    expect(read({ lines: [across(20)] })['lengthen-shorten']).toEqual([]);
+  });
 });
 
 describe('fold bracket', () => {
@@ -666,6 +690,38 @@ describe('holes', () => {
       ] as const
     ).entries())
       expect(away(found[i]!.at, at)).toBeLessThan(0.4);
+  });
+
+  it('reads punched holes through which a lighter table shows, and small dots drawn instead', () => {
+    const { hole } = read({ tableLevel: 205, paperLevel: 130, cutAway: [ring(-60, 0, 1), ring(30, -20, 3)] });
+    const found = hole.toSorted((a, b) => a.at[0] - b.at[0]);
+    expect(found).toHaveLength(2);
+    expect(away(found[0]!.at, [-60, 0])).toBeLessThan(0.3);
+    expect(away(found[1]!.at, [30, -20])).toBeLessThan(0.3);
+    expect(read({ fills: [ring(5, 5, 1)] }).hole).toHaveLength(1);
+  });
+
+  it('does not read printed dots as holes, but the hole among them', () => {
+    const dots = Array.from({ length: 10 }, (_, i) =>
+      Array.from({ length: 8 }, (__, j) => ring(-120 + 25 * i, -95 + 25 * j, 1)),
+    ).flat();
+    const { hole } = read({ fills: dots, cutAway: [ring(-33, 17, 2.5)] });
+    expect(hole).toHaveLength(1);
+    expect(away(hole[0]!.at, [-33, 17])).toBeLessThan(0.3);
+  });
+
+  it('reads no hole at the point of a dart that a dot marks', () => {
+    const lines = [
+      pen([
+        [20, 115],
+        [30, 40],
+      ]),
+      pen([
+        [42, 115],
+        [32, 40],
+      ]),
+    ];
+    expect(read({ lines, fills: [ring(31, 34, 1.2)] }).hole).toEqual([]);
   });
 
   it('does not read letters as holes', () => {
