@@ -1,9 +1,8 @@
-// Reads the same photo twice in a process of its own and prints what it cost, so that peak memory belongs to nobody else.
+// Does what a worker does with a photo, twice with the same one, and prints what it cost. A process of its own, so that peak
+// memory belongs to nobody else.
 // Arguments: a photo file. Output: JSON.
 import { readFileSync } from 'node:fs';
-import { decodePhoto } from '../../main/imaging/decodePhoto.ts';
-import { openCv } from '../../main/imaging/loadCv.ts';
-import { capturePhoto } from '../../shared/usecases/capture.ts';
+import { carryOut } from '../../main/imaging/readPhoto.ts';
 import { CHECKED_PRINT } from './captureCases.ts';
 
 export interface PhotoCost {
@@ -19,9 +18,8 @@ const costs: PhotoCost[] = [];
 for (let round = 0; round < 2; round++) {
   const started = performance.now();
   const cpu = process.cpuUsage();
-  const decoded = await decodePhoto(file, readFileSync(file));
-  if (!decoded.ok) throw new Error(decoded.error.sentence);
-  const read = capturePhoto(decoded.value.photo, CHECKED_PRINT, { cv: openCv(), report: () => {} });
+  const photo = { name: file, bytes: new Uint8Array(readFileSync(file)) };
+  const read = await carryOut({ kind: 'read', task: { photo, options: CHECKED_PRINT } }, () => {});
   if (!read.ok) throw new Error(read.error.sentence);
   const { user, system } = process.cpuUsage(cpu);
   costs.push({
