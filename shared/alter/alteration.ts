@@ -3,6 +3,7 @@
 import { fail, ok, type Result } from '../base/result.ts';
 import { type LeftBehind, leftBehind } from '../pattern/followers.ts';
 import type { PatternSet, Size } from '../pattern/model.ts';
+import type { Grasp } from './grasp.ts';
 import { sewnMm } from './kernel/corners.ts';
 import { EVERYWHERE, type Scope } from './kernel/find.ts';
 import { type ParamSpec, type Params, readParams, type Values } from './params.ts';
@@ -20,6 +21,8 @@ export interface Alteration {
   readonly describe: (values: Values, set: PatternSet) => string;
   /** Every shape that changes; a failure when the set has nothing that the alteration fits. */
   readonly redraw: (set: PatternSet, values: Values, scope: Scope) => Result<readonly ChangedShape[]>;
+  /** Where a hand takes hold of it, as far as what was given says; none where the set has nothing that it fits. */
+  readonly grasps: (set: PatternSet, given: Params, scope: Scope) => readonly Grasp[];
 }
 
 /** Change of the sewn length of one edge. */

@@ -33,6 +33,15 @@ export interface Values {
   readonly all: Params;
 }
 
+/** The amount as it stands: given, like the one that it follows, or by default; null = not said yet. */
+export function amountGiven(specs: readonly ParamSpec[], given: Params, name: string): number | null {
+  const spec = specs.find((one) => one.name === name);
+  if (spec === undefined || spec.unit === 'name') return null;
+  const value = given[name];
+  if (typeof value === 'number') return value;
+  return spec.like === undefined ? spec.default : amountGiven(specs, given, spec.like);
+}
+
 /** The given values judged against what is asked for; unknown names and amounts out of range are refused. */
 export function readParams(specs: readonly ParamSpec[], given: Params): Result<Values> {
   const unknown = Object.keys(given).find((name) => !specs.some((spec) => spec.name === name));

@@ -1,8 +1,11 @@
 // The armhole opened or raised at the underarm: the underarm point slides along the side seam, the armhole is redrawn to it.
 import { ok, type Result } from '../../base/result.ts';
 import { isBodice } from '../../pattern/kinds.ts';
+import type { Edge } from '../../pattern/model.ts';
 import { type Alteration, allOf, nothingToAlter } from '../alteration.ts';
+import { endGrasp } from '../grasp.ts';
 import { meeting, slideCorner } from '../kernel/corners.ts';
+import type { End } from '../kernel/ends.ts';
 import { edgeNamed, type Place, placesIn } from '../kernel/find.ts';
 import type { ChangedShape } from '../record.ts';
 import { lengthWords } from '../words.ts';
@@ -31,12 +34,31 @@ export const armholeDepth: Alteration = {
     });
     return changes.length === 0 ? nothingToAlter('bodice with a side seam that ends at an armhole') : allOf(changes);
   },
+  grasps: (set, _, scope) =>
+    placesIn(set, scope, isBodice).flatMap((place) => {
+      const found = underarmOf(place);
+      return found === null ? [] : endGrasp(place, 'byMm', found.side, found.top);
+    }),
 };
 
-function opened(place: Place, byMm: number): Result<ChangedShape> | null {
+interface Underarm {
+  readonly armhole: Edge;
+  readonly side: Edge;
+  /** The end of the side at the armhole. */
+  readonly top: End;
+}
+
+function underarmOf(place: Place): Underarm | null {
   const armhole = edgeNamed(place, 'armhole');
   const side = edgeNamed(place, 'side');
-  if (armhole === null || side === null || meeting(place.shape, side.id, armhole.id) === null) return null;
-  const slid = slideCorner(place.shape, side.id, armhole.id, byMm);
+  if (armhole === null || side === null) return null;
+  const met = meeting(place.shape, side.id, armhole.id);
+  return met && { armhole, side, top: met.endA };
+}
+
+function opened(place: Place, byMm: number): Result<ChangedShape> | null {
+  const found = underarmOf(place);
+  if (found === null) return null;
+  const slid = slideCorner(place.shape, found.side.id, found.armhole.id, byMm);
   return slid.ok ? ok({ piece: place.piece.id, size: place.size, ...slid.value }) : slid;
 }

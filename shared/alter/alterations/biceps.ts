@@ -1,13 +1,15 @@
 // The sleeve made wider or narrower across the biceps: both underarm points move apart, underarm seams keep their length, the
 // cap is redrawn between them.
+import type { Point } from '../../base/points.ts';
 import { fail, ok, type Result } from '../../base/result.ts';
 import { pointAtLength } from '../../geometry/arcLength.ts';
 import { nearestOnPath } from '../../geometry/nearest.ts';
 import { add, scale, sub, unit } from '../../geometry/vector.ts';
 import type { Edge } from '../../pattern/model.ts';
 import { type Alteration, allOf, nothingToAlter } from '../alteration.ts';
+import { graspOn } from '../grasp.ts';
 import { beside, type CornerMove, edgeOf, meeting, moveCorners, sewnMm } from '../kernel/corners.ts';
-import { type End, outwardAt, pointAtEnd } from '../kernel/ends.ts';
+import { type End, otherEnd, outwardAt, pointAtEnd } from '../kernel/ends.ts';
 import { edgesNamed, type Place, placesIn } from '../kernel/find.ts';
 import { type Carry, type Change, fromEnd, fromStart, type Reshaped, reshape } from '../kernel/reshape.ts';
 import { solveAll } from '../kernel/solve.ts';
@@ -48,6 +50,26 @@ export const biceps: Alteration = {
       ? nothingToAlter('sleeve in one piece with a cap and two underarm seams')
       : allOf(changes);
   },
+  grasps: (set, _, scope) =>
+    placesIn(set, scope, (kind) => kind === 'sleeve').flatMap((place) => {
+      const found = underarmsOf(place);
+      if (found === null) return [];
+      const { a, b, apart } = found;
+      // What widens the sleeve in all is shared by its two sides.
+      const held = (param: string, { edge }: Underarm, end: End, way: 1 | -1) =>
+        graspOn(place, {
+          param,
+          at: pointAtEnd(edge.curve, end),
+          toward: scale(apart, way),
+          travelRatio: 1 / 2,
+        });
+      return [
+        held('byMm', a, a.end, -1),
+        held('byMm', b, b.end, 1),
+        held('hemMm', a, otherEnd(a.end), -1),
+        held('hemMm', b, otherEnd(b.end), 1),
+      ];
+    }),
 };
 
 /** An underarm seam and the end of it that lies at the cap. */
@@ -56,7 +78,15 @@ interface Underarm {
   readonly end: End;
 }
 
-function widened(place: Place, byMm: number, hemMm: number): Result<ChangedShape> | null {
+interface Underarms {
+  readonly caps: readonly Edge[];
+  readonly a: Underarm;
+  readonly b: Underarm;
+  /** Unit direction from the first underarm point to the second. */
+  readonly apart: Point;
+}
+
+function underarmsOf(place: Place): Underarms | null {
   const caps = edgesNamed(place, (label) => label.startsWith('cap'));
   const underarms = edgesNamed(place, (label) => label.startsWith('underarm')).flatMap((edge): Underarm[] => {
     const met = caps.map((cap) => meeting(place.shape, edge.id, cap.id)).find((m) => m !== null);
@@ -65,17 +95,22 @@ function widened(place: Place, byMm: number, hemMm: number): Result<ChangedShape
   const [a, b] = underarms;
   if (a === undefined || b === undefined || caps.length === 0) return null;
   const at = ({ edge, end }: Underarm) => pointAtEnd(edge.curve, end);
-  const apart = unit(sub(at(b), at(a)));
+  return { caps, a, b, apart: unit(sub(at(b), at(a))) };
+}
+
+function widened(place: Place, byMm: number, hemMm: number): Result<ChangedShape> | null {
+  const found = underarmsOf(place);
+  if (found === null) return null;
+  const { caps, a, b, apart } = found;
   const lengths = [sewnMm(place.shape, a.edge.id), sewnMm(place.shape, b.edge.id)] as const;
   const build = (alongA: number, alongB: number): Reshaped => {
-    const hemEnd = (u: Underarm): End => (u.end === 'end' ? 'start' : 'end');
     const top = (u: Underarm, away: number, alongMm: number): CornerMove => ({
       edge: u.edge.id,
       end: u.end,
       byMm: add(scale(apart, (away * byMm) / 2), scale(outwardAt(u.edge.curve, u.end), alongMm)),
     });
     const hem = (u: Underarm, away: number): CornerMove[] =>
-      hemMm === 0 ? [] : [{ edge: u.edge.id, end: hemEnd(u), byMm: scale(apart, (away * hemMm) / 2) }];
+      hemMm === 0 ? [] : [{ edge: u.edge.id, end: otherEnd(u.end), byMm: scale(apart, (away * hemMm) / 2) }];
     return moveCorners(place.shape, [top(a, -1, alongA), top(b, 1, alongB), ...hem(a, -1), ...hem(b, 1)]);
   };
   const along = solveAll(

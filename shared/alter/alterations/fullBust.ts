@@ -13,6 +13,7 @@ import { bodySide, isBodice } from '../../pattern/kinds.ts';
 import type { Dart, Edge, Shape } from '../../pattern/model.ts';
 import { insetMm } from '../../pattern/seamline.ts';
 import { type Alteration, allOf, nothingToAlter } from '../alteration.ts';
+import { LITTLE_MM, settingOut } from '../grasp.ts';
 import { bendPath } from '../kernel/bend.ts';
 import { displacePath } from '../kernel/blend.ts';
 import { blendedEnds, chordOf, meeting } from '../kernel/corners.ts';
@@ -51,6 +52,15 @@ export const fullBust: Alteration = {
       ? nothingToAlter('front bodice with centre, armhole, waist and a bust dart in its side seam')
       : allOf(changes);
   },
+  grasps: (set, _, scope) =>
+    placesIn(set, scope, isBodice)
+      .filter(({ piece }) => bodySide(piece) === 'front')
+      .flatMap((place) => {
+        const dart = frontOf(place)?.dart;
+        const little = adjusted(place, LITTLE_MM);
+        const after = little?.ok ? little.value.shape.darts.find(({ id }) => id === dart?.id) : undefined;
+        return dart === undefined || after === undefined ? [] : [settingOut(place, 'byMm', dart.apex, after.apex)];
+      }),
 };
 
 /** The armhole is cut this far up from the underarm, near its front notch. */

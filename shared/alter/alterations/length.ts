@@ -3,15 +3,18 @@
 import type { Point } from '../../base/points.ts';
 import { ok, type Result } from '../../base/result.ts';
 import { pointAtLength } from '../../geometry/arcLength.ts';
-import { dot, lerp, scale, sub } from '../../geometry/vector.ts';
+import { pointAt } from '../../geometry/cubicPath.ts';
+import { intersectLine } from '../../geometry/intersect.ts';
+import { add, dot, leftNormal, lerp, scale, sub } from '../../geometry/vector.ts';
 import { dartOnSeam } from '../../pattern/darts.ts';
 import { isBodice, isSkirt } from '../../pattern/kinds.ts';
-import type { Edge, PieceKind } from '../../pattern/model.ts';
-import { seamEdge } from '../../pattern/seamline.ts';
+import type { PieceKind, Shape } from '../../pattern/model.ts';
+import { seamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import { type Alteration, allOf, nothingToAlter } from '../alteration.ts';
+import { graspOn } from '../grasp.ts';
 import { beside } from '../kernel/corners.ts';
 import { edgesNamed, grainOf, type Place, placesIn } from '../kernel/find.ts';
-import { drawnLine, spreadAcross } from '../kernel/spread.ts';
+import { type CutLine, drawnLine, spreadAcross } from '../kernel/spread.ts';
 import type { ChangedShape } from '../record.ts';
 import { changeWords } from '../words.ts';
 
@@ -78,27 +81,40 @@ export const lengths: readonly Alteration[] = PARTS.map((part) => ({
       ? nothingToAlter(`${part.noun} with a named side and a fold, centre or grainline`)
       : allOf(changes);
   },
+  grasps: (set, _, scope) =>
+    placesIn(set, scope, part.test).flatMap((place) => {
+      const line = lineOf(place, part);
+      const across = line && acrossPiece(place.shape, line);
+      if (!line || !across) return [];
+      return [graspOn(place, { param: 'byMm', at: lerp(...across, 1 / 2), toward: line.toward, line: across })];
+    }),
 }));
 
+/** The cut line from one side of the piece to the other; null where it misses the piece. */
+function acrossPiece(shape: Shape, { through, toward }: CutLine): readonly [Point, Point] | null {
+  const along = leftNormal(toward);
+  const onLine = add(through, along);
+  const met = seamlineOf(shape).edges.flatMap(({ path }) =>
+    intersectLine(through, onLine, path).map((t) => pointAt(path, t)),
+  );
+  const ordered = met.toSorted((a, b) => dot(sub(a, b), along));
+  const [first, last] = [ordered[0], ordered.at(-1)];
+  return first === undefined || last === undefined || first === last ? null : [first, last];
+}
+
 function opened(place: Place, part: Part, byMm: number): Result<ChangedShape> | null {
-  const edge = edgesNamed(place, part.hanging)[0];
-  const grain = grainOf(place);
-  if (edge === undefined || grain === null) return null;
-  const line = lineOn(place, part, edge, grain);
+  const line = lineOf(place, part);
   if (line === null) return null;
   const spread = spreadAcross(place.shape, line, byMm);
   return spread.ok ? ok({ piece: place.piece.id, size: place.size, ...spread.value }) : spread;
 }
 
-function lineOn(
-  place: Place,
-  part: Part,
-  edge: Edge,
-  grain: Point,
-): { readonly through: Point; readonly toward: Point } | null {
+function lineOf(place: Place, part: Part): CutLine | null {
   const { shape, labels } = place;
-  const seam = seamEdge(shape, edge.id);
-  if (seam === undefined) return null;
+  const edge = edgesNamed(place, part.hanging)[0];
+  const grain = grainOf(place);
+  const seam = edge && seamEdge(shape, edge.id);
+  if (edge === undefined || grain === null || seam === undefined) return null;
   const startIsUpper = part.upper(labels.get(beside(shape, edge.id, 'start').id) ?? '');
   const at = (mm: number) => pointAtLength(seam.path, startIsUpper ? mm : seam.lengthMm - mm).point;
   const lowestMouthMm = shape.darts

@@ -4,6 +4,7 @@ import { ok, type Result } from '../../base/result.ts';
 import { bodySide, isBodice } from '../../pattern/kinds.ts';
 import type { Edge } from '../../pattern/model.ts';
 import { type Alteration, allOf, nothingToAlter } from '../alteration.ts';
+import { endGrasp } from '../grasp.ts';
 import { meeting, slideCorner } from '../kernel/corners.ts';
 import { centreEdge, edgeNamed, type Place, placesIn } from '../kernel/find.ts';
 import type { Reshaped } from '../kernel/reshape.ts';
@@ -46,6 +47,18 @@ export const neckline: Alteration = {
       ? nothingToAlter('bodice with a neck that meets its centre or shoulder')
       : allOf(changes);
   },
+  grasps: (set, _, scope) =>
+    placesIn(set, scope, isBodice).flatMap((place) => {
+      const side = bodySide(place.piece);
+      const neck = edgeNamed(place, 'neck');
+      if (side === null || neck === null) return [];
+      const held = (param: string, along: Edge | null) => {
+        const met = along && meeting(place.shape, along.id, neck.id);
+        return along === null || met === null ? [] : endGrasp(place, param, along, met.endA);
+      };
+      const centreParam = side === 'back' ? 'backMm' : 'byMm';
+      return [...held(centreParam, centreEdge(place)), ...held('shoulderMm', edgeNamed(place, 'shoulder'))];
+    }),
 };
 
 function lowered(place: Place, centreMm: number, shoulderMm: number): Result<ChangedShape> | null {

@@ -15,10 +15,12 @@ import { edgeLabels } from '../../pattern/guessEdges.ts';
 import type { Dart, Edge, OtherMark, PatternSet, Piece, Shape, Size } from '../../pattern/model.ts';
 import { seamEdge } from '../../pattern/seamline.ts';
 import type { Alteration } from '../alteration.ts';
+import { graspOn } from '../grasp.ts';
 import { capToward, cutAtMouth } from '../kernel/dartCap.ts';
 import { withEnd } from '../kernel/ends.ts';
+import type { Place } from '../kernel/find.ts';
 import { type Change, fromStart, type Reshaped, reshape, splitAtPlace } from '../kernel/reshape.ts';
-import type { Values } from '../params.ts';
+import { amountGiven, type Values } from '../params.ts';
 import type { ChangedShape } from '../record.ts';
 import { lengthWords } from '../words.ts';
 
@@ -42,6 +44,28 @@ export const rotateDart: Alteration = {
   describe: (values, set) =>
     `Dart ${values.name('dart')} of ${values.name('piece')} rotated to the ${values.name('toEdge')}, ${lengthWords(set, values.amount('atMm'))} from its start.`,
   redraw: (set, values, scope) => rotateAll(set, values, scope.sizes),
+  // The new mouth goes along its edge: the direction is that of the edge where the mouth lies now, in the middle at first.
+  grasps: (set, given, { sizes }) => {
+    const piece = set.pieces.find(({ id }) => id === given.piece);
+    if (piece === undefined) return [];
+    return Object.entries(piece.shapes).flatMap(([size, shape]) => {
+      const target = seamEdge(shape, String(given.toEdge));
+      const dart = shape.darts.find(({ id }) => id === given.dart);
+      if (target === undefined || dart === undefined || (sizes !== null && !sizes.includes(size))) return [];
+      const atMm = amountGiven(rotateDart.params, given, 'atMm') ?? target.lengthMm / 2;
+      const { point, tangent } = pointAtLength(target.path, Math.min(atMm, target.lengthMm));
+      const place: Place = { piece, size, shape, labels: edgeLabels(piece, shape) };
+      return [
+        graspOn(place, {
+          param: 'atMm',
+          at: point,
+          toward: tangent,
+          fromMm: Math.min(atMm, target.lengthMm),
+          line: [dart.apex, point],
+        }),
+      ];
+    });
+  },
 };
 
 function rotateAll(set: PatternSet, values: Values, sizes: readonly Size[] | null): Result<readonly ChangedShape[]> {

@@ -7,6 +7,7 @@ import { add, scale, sub, unit } from '../../geometry/vector.ts';
 import { bodySide, isBodice } from '../../pattern/kinds.ts';
 import type { Edge, Shape } from '../../pattern/model.ts';
 import { type Alteration, nothingToAlter } from '../alteration.ts';
+import { endGrasp } from '../grasp.ts';
 import { blendedEnds, meeting, sewnMm } from '../kernel/corners.ts';
 import { type End, pointAtEnd, slideEnd, withEnd } from '../kernel/ends.ts';
 import { edgeNamed, type Place, placesIn } from '../kernel/find.ts';
@@ -49,6 +50,14 @@ export const shoulderForward: Alteration = {
     }
     return changes.length === 0 ? nothingToAlter('front and back with neck, shoulder and armhole') : ok(changes);
   },
+  // The armhole of the front becomes shorter by the amount, that of the back longer.
+  grasps: (set, _, scope) =>
+    placesIn(set, scope, isBodice).flatMap((place) => {
+      const parts = partsOf(place);
+      const side = bodySide(place.piece);
+      if (parts === null || side === null) return [];
+      return endGrasp(place, 'byMm', parts.armhole, parts.armholeEnd, side === 'front' ? 1 : -1);
+    }),
 };
 
 interface Parts {

@@ -4,14 +4,15 @@ import type { Point } from '../../base/points.ts';
 import { fail, ok, type Result } from '../../base/result.ts';
 import { transformPath } from '../../geometry/cubicPath.ts';
 import type { Affine } from '../../geometry/transform.ts';
-import { distance, sub } from '../../geometry/vector.ts';
+import { distance, scale, sub } from '../../geometry/vector.ts';
 import { isBodice } from '../../pattern/kinds.ts';
 import type { Edge } from '../../pattern/model.ts';
 import { insetMm } from '../../pattern/seamline.ts';
 import { type Alteration, allOf, nothingToAlter } from '../alteration.ts';
+import { graspOn } from '../grasp.ts';
 import { beside, blendedEnds, meeting, sewnMm } from '../kernel/corners.ts';
-import { type End, type EndTurn, isStraight, pointAtEnd, turnEnd, withEnd } from '../kernel/ends.ts';
-import { edgeNamed, handOf, type Place, placesIn } from '../kernel/find.ts';
+import { type End, type EndTurn, isStraight, otherEnd, pointAtEnd, turnEnd, withEnd } from '../kernel/ends.ts';
+import { edgeNamed, handOf, outwardOf, type Place, placesIn } from '../kernel/find.ts';
 import { type Change, fromEnd, fromStart, type Reshaped, reshape } from '../kernel/reshape.ts';
 import { solveFor } from '../kernel/solve.ts';
 import type { ChangedShape } from '../record.ts';
@@ -40,22 +41,47 @@ export const shoulderSlope: Alteration = {
     });
     return changes.length === 0 ? nothingToAlter('bodice with a shoulder that ends at an armhole') : allOf(changes);
   },
+  grasps: (set, _, scope) =>
+    placesIn(set, scope, isBodice).flatMap((place) => {
+      const found = shoulderOf(place);
+      if (found === null) return [];
+      return [
+        graspOn(place, { param: 'byMm', at: found.tip, toward: scale(outwardOf(place.shape, found.shoulder), -1) }),
+      ];
+    }),
 };
 
-function turned(place: Place, byMm: number): Result<ChangedShape> | null {
+interface Shoulder {
+  readonly shoulder: Edge;
+  readonly armhole: Edge;
+  readonly tipEnd: End;
+  /** The end of the armhole at the tip. */
+  readonly armholeEnd: End;
+  /** The neck point, on the traced line. */
+  readonly pivot: Point;
+  readonly tip: Point;
+}
+
+function shoulderOf(place: Place): Shoulder | null {
   const armhole = edgeNamed(place, 'armhole');
   const shoulder = edgeNamed(place, 'shoulder');
   if (armhole === null || shoulder === null) return null;
   const met = meeting(place.shape, shoulder.id, armhole.id);
   if (met === null) return null;
-  const tipEnd = met.endA;
-  const pivot = pointAtEnd(shoulder.curve, tipEnd === 'end' ? 'start' : 'end');
-  const tip = pointAtEnd(shoulder.curve, tipEnd);
+  const pivot = pointAtEnd(shoulder.curve, otherEnd(met.endA));
+  const tip = pointAtEnd(shoulder.curve, met.endA);
+  return { shoulder, armhole, tipEnd: met.endA, armholeEnd: met.endB, pivot, tip };
+}
+
+function turned(place: Place, byMm: number): Result<ChangedShape> | null {
+  const found = shoulderOf(place);
+  if (found === null) return null;
+  const { shoulder, armhole, tipEnd, armholeEnd, pivot, tip } = found;
   // Along the ring from neck to tip the inside of a clockwise ring lies to the right: a right turn lowers the tip.
   const sign = handOf(place.shape) * (tipEnd === 'end' ? 1 : -1);
   const turnRad = sign * Math.asin(Math.min(1, Math.max(-1, byMm / distance(pivot, tip))));
   const lengthMm = sewnMm(place.shape, shoulder.id);
-  const neckEnd = tipEnd === 'end' ? 'start' : 'end';
+  const neckEnd = otherEnd(tipEnd);
   const build = (stretchMm: number): Reshaped => {
     const map = turnAndStretch(pivot, turnRad, 1 + stretchMm / distance(pivot, tip));
     const curve = withEnd(transformPath(map, shoulder.curve), neckEnd, pivot);
@@ -64,7 +90,7 @@ function turned(place: Place, byMm: number): Result<ChangedShape> | null {
       [shoulder.id, { curve, carry: tipEnd === 'end' ? fromStart : fromEnd }],
       [
         armhole.id,
-        ledToTip(place, armhole, met.endB, pointAtEnd(curve, tipEnd), {
+        ledToTip(place, armhole, armholeEnd, pointAtEnd(curve, tipEnd), {
           turnDeg,
           holdMm: insetMm(place.shape, shoulder),
         }),

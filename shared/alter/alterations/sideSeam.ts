@@ -4,10 +4,11 @@ import { ok, type Result } from '../../base/result.ts';
 import { endOf, startOf } from '../../geometry/cubicPath.ts';
 import { add, scale } from '../../geometry/vector.ts';
 import { isBodice, isSkirt, isTrouser } from '../../pattern/kinds.ts';
-import type { PatternSet, PieceKind } from '../../pattern/model.ts';
+import type { Edge, PatternSet, PieceKind } from '../../pattern/model.ts';
 import { type Alteration, allOf, nothingToAlter } from '../alteration.ts';
+import { graspOn } from '../grasp.ts';
 import { beside, blendedEnds, ledTo } from '../kernel/corners.ts';
-import { withEnd } from '../kernel/ends.ts';
+import { type End, otherEnd, pointAtEnd, withEnd } from '../kernel/ends.ts';
 import { edgeNamed, outwardOf, type Place, placesIn, type Scope } from '../kernel/find.ts';
 import { fromNearerEnd, reshape } from '../kernel/reshape.ts';
 import type { ChangedShape } from '../record.ts';
@@ -47,6 +48,17 @@ export const sideSeam: Alteration = {
     });
     return changes.length === 0 ? nothingToAlter('bodice, skirt or trouser piece with a side seam') : allOf(changes);
   },
+  grasps: (set, _, scope) =>
+    bodyPlaces(set, scope).flatMap((place) => {
+      const side = edgeNamed(place, 'side');
+      if (side === null) return [];
+      const toward = outwardOf(place.shape, side);
+      const upper = upperEnd(place, side);
+      return [
+        graspOn(place, { param: 'byMm', at: pointAtEnd(side.curve, upper), toward }),
+        graspOn(place, { param: 'lowerMm', at: pointAtEnd(side.curve, otherEnd(upper)), toward }),
+      ];
+    }),
 };
 
 /** The bodice when nothing else is asked for: its waist tells the skirt to follow. Without a bodice the skirt or trousers. */
@@ -63,8 +75,7 @@ function moved(place: Place, upperMm: number, lowerEndMm: number): Result<Change
   if (side === null) return null;
   const { shape } = place;
   const outward = outwardOf(shape, side);
-  const topIsStart = isUpper(place, beside(shape, side.id, 'start').id, beside(shape, side.id, 'end').id);
-  const [startMm, endMm] = topIsStart ? [upperMm, lowerEndMm] : [lowerEndMm, upperMm];
+  const [startMm, endMm] = upperEnd(place, side) === 'start' ? [upperMm, lowerEndMm] : [lowerEndMm, upperMm];
   const start = add(startOf(side.curve), scale(outward, startMm));
   const end = add(endOf(side.curve), scale(outward, endMm));
   const before = beside(shape, side.id, 'start');
@@ -89,8 +100,8 @@ function exactly<T extends { readonly curve: readonly Point[] }>(change: T, end:
 }
 
 /** A bodice side hangs from the armhole, a skirt's from the waist. */
-function isUpper({ labels }: Place, start: string, end: string): boolean {
+function upperEnd({ shape, labels }: Place, side: Edge): End {
   const order = ['shoulder', 'armhole', 'waist', 'hem'];
-  const rank = (id: string) => order.indexOf(labels.get(id) ?? '');
-  return rank(start) !== -1 && (rank(end) === -1 || rank(start) < rank(end));
+  const rank = (end: End) => order.indexOf(labels.get(beside(shape, side.id, end).id) ?? '');
+  return rank('start') !== -1 && (rank('end') === -1 || rank('start') < rank('end')) ? 'start' : 'end';
 }

@@ -20,12 +20,14 @@ import { isSkirt } from '../../pattern/kinds.ts';
 import type { Dart, Edge, OtherMark, Shape } from '../../pattern/model.ts';
 import { insetMm, seamEdge } from '../../pattern/seamline.ts';
 import { type Alteration, allOf, nothingToAlter } from '../alteration.ts';
+import { LITTLE_MM, settingOut } from '../grasp.ts';
 import { type Bent, bendPath, type Hinge } from '../kernel/bend.ts';
 import type { Still } from '../kernel/blend.ts';
-import { withEnd } from '../kernel/ends.ts';
+import { pointAtEnd, withEnd } from '../kernel/ends.ts';
 import { edgeNamed, edgesNamed, handOf, type Place, placesIn } from '../kernel/find.ts';
 import { type Change, fromNearerEnd, fromStart, mouthsOn, reshape } from '../kernel/reshape.ts';
 import { solveFor } from '../kernel/solve.ts';
+import { amountGiven } from '../params.ts';
 import type { ChangedShape } from '../record.ts';
 import { lengthWords } from '../words.ts';
 
@@ -53,6 +55,18 @@ export const slashSpread: Alteration = {
     });
     return changes.length === 0 ? nothingToAlter('skirt piece with a waist and a hem') : allOf(changes);
   },
+  // The swinging corner of the hem; which way it sets out is found by opening the cuts a little.
+  grasps: (set, given, scope) =>
+    placesIn(set, scope, isSkirt).flatMap((place) => {
+      const walked = walk(place);
+      const cuts = amountGiven(slashSpread.params, given, 'cuts');
+      const opened = cuts === null ? null : spread(place, LITTLE_MM, cuts);
+      if (walked === null || opened === null || !opened.ok) return [];
+      const cornerOf = (shape: Shape) =>
+        pointAtEnd(seamEdge(shape, walked.hem.id)!.path, walked.forward ? 'start' : 'end');
+      const at = cornerOf(place.shape);
+      return [settingOut(place, 'byMm', at, cornerOf(opened.value.shape))];
+    }),
 };
 
 /** The turn is spread over this much to each side of a hinge, less where cuts lie closer. */

@@ -25,6 +25,10 @@ import { solveFor } from './solve.ts';
 
 export type End = 'start' | 'end';
 
+export function otherEnd(end: End): End {
+  return end === 'end' ? 'start' : 'end';
+}
+
 export function pointAtEnd(path: CubicPath, end: End): Point {
   return end === 'start' ? startOf(path) : endOf(path);
 }
