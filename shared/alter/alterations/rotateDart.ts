@@ -22,7 +22,7 @@ import type { Place } from '../kernel/find.ts';
 import { type Change, fromStart, type Reshaped, reshape, splitAtPlace } from '../kernel/reshape.ts';
 import { amountGiven, type Values } from '../params.ts';
 import type { ChangedShape } from '../record.ts';
-import { lengthWords } from '../words.ts';
+import { capital, dartWords, edgeLabel, lengthWords } from '../words.ts';
 
 export const rotateDart: Alteration = {
   id: 'rotate-dart',
@@ -42,7 +42,7 @@ export const rotateDart: Alteration = {
     { name: 'toEdge', unit: 'name', default: null, sentence: 'The edge on which it opens.' },
   ],
   describe: (values, set) =>
-    `Dart ${values.name('dart')} of ${values.name('piece')} rotated to the ${values.name('toEdge')}, ${lengthWords(set, values.amount('atMm'))} from its start.`,
+    `${capital(dartWords(set, values.name('piece'), values.name('dart')))} rotated to the ${edgeLabel(set, values.name('piece'), values.name('toEdge'))}, ${lengthWords(set, values.amount('atMm'))} from its start.`,
   redraw: (set, values, scope) => rotateAll(set, values, scope.sizes),
   // The new mouth goes along its edge: the direction is that of the edge where the mouth lies now, in the middle at first.
   grasps: (set, given, { sizes }) => {

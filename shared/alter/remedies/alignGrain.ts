@@ -7,6 +7,7 @@ import { chordOf } from '../kernel/corners.ts';
 import { centreEdge, type Place } from '../kernel/find.ts';
 import type { ChangedShape } from '../record.ts';
 import { everywhere, marksOnly, PIECE, type RemedyAction, SIZE } from '../remedy.ts';
+import { pieceWords } from '../words.ts';
 
 export const alignGrain: RemedyAction = {
   id: 'align-grain',
@@ -24,10 +25,10 @@ export const alignGrain: RemedyAction = {
     PIECE,
     SIZE,
   ],
-  sentence: (values) =>
+  sentence: (values, set) =>
     values.amount('turnDeg') === 0
-      ? `Grainline of ${values.name('piece')} laid parallel to its fold or centre.`
-      : `Grainline of ${values.name('piece')} turned by ${values.amount('turnDeg').toFixed(1)} degrees.`,
+      ? `Grainline of ${pieceWords(set, values.name('piece'))} laid parallel to its fold or centre.`
+      : `Grainline of ${pieceWords(set, values.name('piece'))} turned by ${values.amount('turnDeg').toFixed(1)} degrees.`,
   redraw: (set, values) => everywhere(set, values, (place) => aligned(place, values.amount('turnDeg'))),
 };
 

@@ -11,6 +11,7 @@ import { fromEnd, fromStart, type Reshaped, reshape } from '../kernel/reshape.ts
 import { solveFor } from '../kernel/solve.ts';
 import type { AmountSpec, NameSpec } from '../params.ts';
 import { EDGE, everywhere, namedEdge, PIECE, type RemedyAction, SIZE } from '../remedy.ts';
+import { edgeLabel, pieceWords } from '../words.ts';
 
 const AT_END: NameSpec = { name: 'end', unit: 'name', default: 'end', sentence: '"start" or "end" of the edge.' };
 
@@ -28,8 +29,8 @@ export const trueCorner: RemedyAction = {
   grade: 'choice',
   title: 'True a corner',
   params: [INSIDE, PIECE, EDGE, AT_END, SIZE],
-  sentence: (values) =>
-    `Corner at the ${values.name('end')} of ${values.name('edge')} of ${values.name('piece')} trued to ${values.amount('insideDeg').toFixed(1)} degrees.`,
+  sentence: (values, set) =>
+    `Corner at the ${values.name('end')} of the ${edgeLabel(set, values.name('piece'), values.name('edge'))} of ${pieceWords(set, values.name('piece'))} trued to ${values.amount('insideDeg').toFixed(1)} degrees.`,
   redraw: (set, values) =>
     everywhere(set, values, (place) => {
       const edge = namedEdge(place, values.name('edge'));
@@ -45,7 +46,7 @@ export const squareFold: RemedyAction = {
   grade: 'choice',
   title: 'Square the fold',
   params: [PIECE, { ...EDGE, default: '', sentence: 'The fold; found by itself when empty.' }, SIZE],
-  sentence: (values) => `The fold of ${values.name('piece')} drawn straight, its corners square.`,
+  sentence: (values, set) => `The fold of ${pieceWords(set, values.name('piece'))} drawn straight, its corners square.`,
   redraw: (set, values) => everywhere(set, values, (place) => squared(place, values.name('edge'))),
 };
 

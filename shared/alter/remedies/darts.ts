@@ -12,14 +12,15 @@ import { moveEnds, turnEnd } from '../kernel/ends.ts';
 import type { Place } from '../kernel/find.ts';
 import { type Reshaped, reshape, splitAtPlace } from '../kernel/reshape.ts';
 import { DART, everywhere, PIECE, type RemedyAction, SIZE } from '../remedy.ts';
+import { dartWords } from '../words.ts';
 
 export const equalDartLegs: RemedyAction = {
   id: 'dart-legs',
   grade: 'choice',
   title: 'Make the legs of a dart equally long',
   params: [PIECE, DART, SIZE],
-  sentence: (values) =>
-    `Legs of dart ${values.name('dart')} of ${values.name('piece')} made equally long; the edge follows them.`,
+  sentence: (values, set) =>
+    `The legs of ${dartWords(set, values.name('piece'), values.name('dart'))} made equally long; the edge follows them.`,
   redraw: (set, values) => everywhere(set, values, (place) => equalised(place, values.name('dart'))),
 };
 
@@ -28,8 +29,8 @@ export const redrawDartCap: RemedyAction = {
   grade: 'choice',
   title: 'Redraw the edge across a dart',
   params: [PIECE, DART, SIZE],
-  sentence: (values) =>
-    `Edge across dart ${values.name('dart')} of ${values.name('piece')} redrawn: one line when the dart is closed.`,
+  sentence: (values, set) =>
+    `The edge across ${dartWords(set, values.name('piece'), values.name('dart'))} redrawn: one line when the dart is closed.`,
   redraw: (set, values) => everywhere(set, values, (place) => capRedrawn(place, values.name('dart'))),
 };
 

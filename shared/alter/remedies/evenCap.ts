@@ -4,7 +4,7 @@ import type { SeamWalk } from '../../pattern/walk.ts';
 import { overShares } from '../carryThrough.ts';
 import { redrawCapInSizes } from '../kernel/capInSizes.ts';
 import { type RemedyAction, SEAM, SIZE } from '../remedy.ts';
-import { lengthWords } from '../words.ts';
+import { lengthWords, seamWords } from '../words.ts';
 
 export const evenCap: RemedyAction = {
   id: 'even-cap',
@@ -23,7 +23,7 @@ export const evenCap: RemedyAction = {
     SIZE,
   ],
   sentence: (values, set) =>
-    `Cap redrawn in the seam ${values.name('seam')}: ${lengthWords(set, values.amount('easeMm'))} of ease over the top, none below the notches.`,
+    `Cap redrawn in the seam ${seamWords(set, values.name('seam'))}: ${lengthWords(set, values.amount('easeMm'))} of ease over the top, none below the notches.`,
   redraw: (set, values) =>
     redrawCapInSizes(set, values.name('seam'), values.name('size'), (walk) => changesTo(walk, values.amount('easeMm'))),
 };

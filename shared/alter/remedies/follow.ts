@@ -10,13 +10,15 @@ import { redrawFollower } from '../carryThrough.ts';
 import type { Values } from '../params.ts';
 import type { ChangedShape } from '../record.ts';
 import { type RemedyAction, SEAM, SIZE } from '../remedy.ts';
+import { seamWords } from '../words.ts';
 
 export const followSeam: RemedyAction = {
   id: 'follow-seam',
   grade: 'choice',
   title: 'Redraw what must follow along a seam',
   params: [SEAM, SIZE],
-  sentence: (values) => `What was left behind along the seam ${values.name('seam')} redrawn to meet its partner.`,
+  sentence: (values, set) =>
+    `What was left behind along the seam ${seamWords(set, values.name('seam'))} redrawn to meet its partner.`,
   redraw: (set, values) => {
     const before = beforeAlterations(set);
     const open = openFollowers(before, set, values);
@@ -36,7 +38,8 @@ export const takeBack: RemedyAction = {
   grade: 'choice',
   title: 'Take the alteration of one side of a seam back',
   params: [SEAM, SIZE],
-  sentence: (values) => `The pieces that were altered along the seam ${values.name('seam')} put back as they were.`,
+  sentence: (values, set) =>
+    `The pieces that were altered along the seam ${seamWords(set, values.name('seam'))} put back as they were.`,
   redraw: (set, values) => {
     const open = openFollowers(beforeAlterations(set), set, values);
     if (!open.ok) return open;
@@ -50,7 +53,7 @@ function openFollowers(before: PatternSet, set: PatternSet, values: Values): Res
     (follower) => follower.seam.id === values.name('seam') && (size === '' || follower.size === size),
   );
   return open.length === 0
-    ? fail('nothing-left', `Nothing was left behind along the seam "${values.name('seam')}".`)
+    ? fail('nothing-left', `Nothing was left behind along the seam ${seamWords(set, values.name('seam'))}.`)
     : ok(open);
 }
 

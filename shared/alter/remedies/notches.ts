@@ -7,7 +7,7 @@ import { type SeamWalk, walkSeam } from '../../pattern/walk.ts';
 import { EXACT } from '../kernel/corners.ts';
 import type { ChangedShape } from '../record.ts';
 import { everywhere, marksOnly, NOTCH, PIECE, placesOf, type RemedyAction, SEAM, SIZE, withNotch } from '../remedy.ts';
-import { lengthWords } from '../words.ts';
+import { capital, lengthWords, notchWords, seamWords } from '../words.ts';
 
 export const moveNotch: RemedyAction = {
   id: 'move-notch',
@@ -27,7 +27,7 @@ export const moveNotch: RemedyAction = {
     SIZE,
   ],
   sentence: (values, set) =>
-    `Notch ${values.name('notch')} of ${values.name('piece')} moved by ${lengthWords(set, values.amount('byMm'))}.`,
+    `${capital(notchWords(set, values.name('piece'), values.name('notch')))} moved by ${lengthWords(set, values.amount('byMm'))}.`,
   redraw: (set, values) =>
     everywhere(set, values, (place) => {
       const notch = place.shape.notches.find(({ id }) => id === values.name('notch'));
@@ -52,8 +52,8 @@ export const setNotchCount: RemedyAction = {
     NOTCH,
     SIZE,
   ],
-  sentence: (values) =>
-    `Notch ${values.name('notch')} of ${values.name('piece')} made ${COUNT_WORDS[values.amount('count') - 1]}.`,
+  sentence: (values, set) =>
+    `${capital(notchWords(set, values.name('piece'), values.name('notch')))} made ${COUNT_WORDS[values.amount('count') - 1]}.`,
   redraw: (set, values) =>
     everywhere(set, values, (place) =>
       withNotch(place, values.name('notch'), (was) => ({ ...was, count: COUNTS[values.amount('count') - 1]! })),
@@ -69,8 +69,8 @@ export const addPartnerNotch: RemedyAction = {
   grade: 'choice',
   title: 'Add the missing partner of a notch',
   params: [SEAM, PIECE, NOTCH, SIZE],
-  sentence: (values) =>
-    `A partner added for notch ${values.name('notch')} of ${values.name('piece')} in the seam ${values.name('seam')}.`,
+  sentence: (values, set) =>
+    `A partner added for ${notchWords(set, values.name('piece'), values.name('notch'))} in the seam ${seamWords(set, values.name('seam'))}.`,
   redraw: (set, values) => {
     const places = placesOf(set, values);
     if (!places.ok) return places;

@@ -4,7 +4,7 @@ import { bodySide } from '../../pattern/kinds.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import { redrawCapInSizes } from '../kernel/capInSizes.ts';
 import { type RemedyAction, SEAM, SIZE } from '../remedy.ts';
-import { lengthWords } from '../words.ts';
+import { lengthWords, seamWords } from '../words.ts';
 
 export const spreadCap: RemedyAction = {
   id: 'spread-cap',
@@ -17,7 +17,7 @@ export const spreadCap: RemedyAction = {
     SIZE,
   ],
   sentence: (values, set) =>
-    `Cap redrawn in the seam ${values.name('seam')}: ${lengthWords(set, values.amount('frontMm'))} front, ${lengthWords(set, values.amount('backMm'))} back.`,
+    `Cap redrawn in the seam ${seamWords(set, values.name('seam'))}: ${lengthWords(set, values.amount('frontMm'))} front, ${lengthWords(set, values.amount('backMm'))} back.`,
   redraw: (set, values) =>
     redrawCapInSizes(set, values.name('seam'), values.name('size'), (walk) =>
       sectionChanges(walk, values.amount('frontMm'), values.amount('backMm')),
