@@ -60,6 +60,6 @@ export const changeHandlers: ChangeHandlers = {
   },
 };
 
-function told({ seam, size, missingMm, sentence }: Change['followers'][number], reason: string | null) {
-  return { seam: seam.id, size, missingMm, sentence, reason };
+function told({ seam, size, follower, missingMm, sentence }: Change['followers'][number], reason: string | null) {
+  return { seam: seam.id, size, side: follower, missingMm, sentence, reason };
 }

@@ -1,50 +1,83 @@
-// One amount of an alteration, by slider or by number: both say the same at once, so that the canvas follows the hand.
+// One amount of an alteration, by slider or by number: both say the same at once, so that the canvas follows the hand. Lengths
+// are shown and taken in the units of the set.
 import { useId } from 'preact/hooks';
 import type { AmountSpec } from '../../shared/alter/params.ts';
+import { lengthWords } from '../../shared/alter/words.ts';
+import { MM_PER } from '../../shared/base/units.ts';
+import type { PatternSet } from '../../shared/pattern/model.ts';
+import { inUnits } from '../app/lengths.ts';
+import { STEP_MM } from '../tools/grasp/handles.ts';
 
 interface Props {
   readonly spec: AmountSpec;
+  readonly units: PatternSet['displayUnits'];
+  /** What this set has room for, where that is less than the amount may be; null = not known. */
+  readonly mostMm: number | null;
   /** Null = not said. */
   readonly value: number | null;
   readonly onChange: (name: string, value: number) => void;
 }
 
-const UNITS: Readonly<Record<AmountSpec['unit'], string>> = { mm: 'mm', deg: '°', count: '' };
-const STEPS: Readonly<Record<AmountSpec['unit'], number>> = { mm: 0.5, deg: 0.5, count: 1 };
+const STEPS = { deg: 0.5, count: 1 } as const;
 
-export function AmountField({ spec, value, onChange }: Props) {
+export function AmountField({ spec, units, mostMm, value, onChange }: Props) {
   const id = useId();
-  const { name, unit, min, max, sentence } = spec;
-  const shown = value ?? spec.default;
+  const { name, unit, min, sentence } = spec;
+  const max = Math.min(spec.max, mostMm ?? spec.max);
+  const isLength = unit === 'mm';
+  const words = (amount: number) =>
+    isLength ? lengthWords({ displayUnits: units }, amount) : `${amount}${unit === 'deg' ? '°' : ''}`;
+  const typed = (amount: number) => (isLength ? inUnits(units, amount) : amount);
   const resting = Math.min(Math.max(0, min), max);
   return (
-    <div class="field number">
+    <div class="field amount">
       <label for={`${id}-number`}>{sentence.replace(/\.$/, '')}</label>
       <input
         type="range"
         aria-label={`Slider: ${sentence}`}
         min={min}
         max={max}
-        step={STEPS[unit]}
-        value={shown ?? resting}
-        aria-valuetext={shown === null ? 'not said' : `${shown} ${UNITS[unit]}`}
-        onInput={(event) => onChange(name, Number(event.currentTarget.value))}
+        step={isLength ? 'any' : STEPS[unit]}
+        value={value ?? resting}
+        aria-valuetext={value === null ? 'not said' : words(value)}
+        onKeyDown={(event) => {
+          const steps = isLength ? KEY_STEPS[event.key] : undefined;
+          if (steps === undefined) return;
+          const onStep = Math.round((value ?? resting) / STEP_MM[units] + steps) * STEP_MM[units];
+          onChange(name, Math.min(Math.max(onStep, min), max));
+          event.preventDefault();
+        }}
+        onInput={(event) => {
+          const amount = Number(event.currentTarget.value);
+          const stepMm = STEP_MM[units];
+          onChange(name, isLength ? Math.min(Math.max(Math.round(amount / stepMm) * stepMm, min), max) : amount);
+        }}
       />
       <span class="with-unit">
         <input
           id={`${id}-number`}
           type="number"
-          min={min}
-          max={max}
+          min={typed(min)}
+          max={typed(max)}
           step="any"
-          value={shown ?? ''}
+          value={value === null ? '' : typed(value)}
           onInput={(event) => {
-            const typed = event.currentTarget.valueAsNumber;
-            if (Number.isFinite(typed)) onChange(name, typed);
+            const said = event.currentTarget.valueAsNumber;
+            if (Number.isFinite(said)) onChange(name, isLength ? said * MM_PER[units] : said);
           }}
         />
-        <span>{UNITS[unit]}</span>
+        <span>{isLength ? units : unit === 'deg' ? '°' : ''}</span>
       </span>
     </div>
   );
 }
+
+/** Of a slider whose steps are not the browser's own: a sixteenth of an inch is no round number of millimetres. */
+const KEY_STEPS: Readonly<Record<string, number>> = {
+  ArrowRight: 1,
+  ArrowUp: 1,
+  ArrowLeft: -1,
+  ArrowDown: -1,
+  PageUp: 10,
+  PageDown: -10,
+};

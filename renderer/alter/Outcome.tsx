@@ -1,7 +1,7 @@
-// What an alteration would do, before it is applied: the edges that change, what must follow, what was carried through and what
-// is left behind.
-import type { PatternSet } from '../../shared/pattern/model.ts';
-import { signed } from '../../shared/report/seamRuler.ts';
+// What an alteration would do, before it is applied: what must follow and what each of these gets, what that moved in turn, and
+// the edges that change.
+import { edgeLabel } from '../../shared/alter/words.ts';
+import { lengthTextIn } from '../../shared/report/lengthText.ts';
 import type { Altered, Proposed } from '../app/changeActions.ts';
 import type { AlterOutcome } from './useAlteration.ts';
 
@@ -16,7 +16,9 @@ interface Props {
 export function Outcome({ outcome, isComplete, onShow, onApply }: Props) {
   return (
     <section aria-label="What it would do" aria-live="polite">
-      {!isComplete && <p>Move the slider or type an amount: the change is shown before it is made.</p>}
+      {!isComplete && (
+        <p>Drag a handle on the canvas, move the slider or type an amount: the change is shown before it is made.</p>
+      )}
       {outcome.kind === 'working' && <p>Working it out …</p>}
       {outcome.kind === 'refused' && <p class="note">{outcome.sentence}</p>}
       {outcome.kind === 'altered' && isComplete && (
@@ -37,37 +39,47 @@ export function Outcome({ outcome, isComplete, onShow, onApply }: Props) {
   );
 }
 
-function Consequences({ altered: { set, edges, followers, carried, left } }: { readonly altered: Altered }) {
+function Consequences({ altered }: { readonly altered: Altered }) {
+  const { set, edges, followers, carried, left } = altered;
+  const lengths = lengthTextIn(set.displayUnits);
+  const first = new Set(followers.map(keyOf));
+  const further = carried.filter((one) => !first.has(keyOf(one)));
   return (
     <>
       <h4>What must follow</h4>
-      <Sentences
-        label="What must follow"
-        of={followers.map(({ sentence }) => sentence)}
-        none="Nothing has to follow."
-      />
-      {carried.length > 0 && (
+      {followers.length === 0 && <p>Nothing has to follow.</p>}
+      {followers.length > 0 && (
+        <ul class="followers" aria-label="What must follow">
+          {followers.map((follower) => (
+            <li key={keyOf(follower)}>
+              {follower.sentence}
+              <Gets altered={altered} of={keyOf(follower)} />
+            </li>
+          ))}
+        </ul>
+      )}
+      {further.length > 0 && (
         <>
-          <h4>Carried through</h4>
-          <Sentences label="Carried through" of={carried} none="" />
+          <h4>Moved by that in turn</h4>
+          <ul class="followers" aria-label="Moved by that in turn">
+            {further.map((one, i) => (
+              <li key={`${i} ${keyOf(one)}`}>{one.sentence}</li>
+            ))}
+          </ul>
         </>
       )}
       {followers.length > 0 && (
-        <>
-          <h4>Left behind</h4>
-          <Sentences
-            label="Left behind"
-            of={left.map(({ sentence, reason }) => `${sentence}${reason === null ? '' : ` ${reason}`}`)}
-            none="Nothing is left behind."
-          />
-        </>
+        <p>
+          <strong>{left.length === 0 ? 'Nothing is left behind.' : leftWords(left.length)}</strong>
+        </p>
       )}
       <details>
         <summary>Edges that change</summary>
         <ul>
           {edges.map(({ piece, edge, size, byMm }) => (
             <li key={`${piece} ${edge} ${size}`}>
-              {edgeName(set, piece, edge, size)}, size {size}: {signed(byMm)} mm
+              {set.pieces.find(({ id }) => id === piece)?.name ?? piece}, {edgeLabel(set, piece, edge)}, size {size}:{' '}
+              {lengths.signed(byMm)} {lengths.unit}
             </li>
           ))}
         </ul>
@@ -76,27 +88,26 @@ function Consequences({ altered: { set, edges, followers, carried, left } }: { r
   );
 }
 
-function edgeName(set: PatternSet, pieceId: string, edgeId: string, size: string): string {
-  const piece = set.pieces.find(({ id }) => id === pieceId);
-  const edge = piece?.shapes[size]?.ring.find(({ id }) => id === edgeId);
-  return `${piece?.name ?? pieceId}, ${edge?.label ?? edgeId}`;
+/** What a seam that must follow gets, or why it gets nothing. */
+function Gets({ altered: { carried, left }, of }: { readonly altered: Altered; readonly of: string }) {
+  const got = carried.filter((one) => keyOf(one) === of);
+  const missing = left.find((one) => keyOf(one) === of);
+  return (
+    <>
+      {got.map(({ sentence }) => (
+        <small key={sentence} class="gets">
+          {sentence}
+        </small>
+      ))}
+      {missing !== undefined && <small class="gets missing">Not carried through. {missing.reason}</small>}
+    </>
+  );
 }
 
-function Sentences({
-  label,
-  of,
-  none,
-}: {
-  readonly label: string;
-  readonly of: readonly string[];
-  readonly none: string;
-}) {
-  if (of.length === 0) return <p>{none}</p>;
-  return (
-    <ul aria-label={label}>
-      {of.map((sentence) => (
-        <li key={sentence}>{sentence}</li>
-      ))}
-    </ul>
-  );
+function leftWords(count: number): string {
+  return `${count} ${count === 1 ? 'seam is' : 'seams are'} left behind: the checks will say so until what is sewn to it follows.`;
+}
+
+function keyOf({ seam, size }: { readonly seam: string; readonly size: string }): string {
+  return `${seam} ${size}`;
 }

@@ -1,16 +1,10 @@
 // An alteration worked out by the host while its amounts are being chosen: one request at a time, the newest amounts next, so
 // that a slider never waits for a queue.
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { Params } from '../../shared/alter/params.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import type { Actions } from '../app/actions.ts';
 import type { Altered } from '../app/changeActions.ts';
-
-export interface Asked {
-  readonly id: string;
-  readonly params: Params;
-  readonly carry: boolean;
-}
+import type { Altering } from '../state/windowState.ts';
 
 export type AlterOutcome =
   | { readonly kind: 'none' | 'working' }
@@ -19,11 +13,11 @@ export type AlterOutcome =
 
 interface Request {
   readonly set: PatternSet;
-  readonly asked: Asked;
+  readonly asked: Altering;
 }
 
 /** The newest outcome, which is also shown on the canvas as a preview. */
-export function useAlteration(set: PatternSet | null, asked: Asked | null, actions: Actions): AlterOutcome {
+export function useAlteration(set: PatternSet | null, asked: Altering | null, actions: Actions): AlterOutcome {
   const [outcome, setOutcome] = useState<AlterOutcome>({ kind: 'none' });
   const wanted = useRef<Request | null>(null);
   const isRunning = useRef(false);

@@ -1,6 +1,9 @@
 // Fields that give their value when the person has finished typing, not at every key, so that one entry is one step to undo.
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useState } from 'preact/hooks';
+import { MM_PER } from '../../shared/base/units.ts';
+import type { PatternSet } from '../../shared/pattern/model.ts';
+import { inUnits } from './lengths.ts';
 
 interface TextProps {
   readonly label: string;
@@ -47,9 +50,27 @@ interface NumberProps {
   readonly empty?: string;
 }
 
+interface LengthProps extends Omit<NumberProps, 'unit' | 'value'> {
+  readonly units: PatternSet['displayUnits'];
+  /** Given and taken in millimetres, shown and typed in the units. */
+  readonly valueMm: number | null;
+}
+
+export function LengthField({ units, valueMm, least, onDone, ...rest }: LengthProps) {
+  return (
+    <NumberField
+      {...rest}
+      unit={units}
+      value={valueMm === null ? null : inUnits(units, valueMm)}
+      {...(least === undefined ? {} : { least: least / MM_PER[units] })}
+      onDone={(typed) => onDone(typed === null ? null : typed * MM_PER[units])}
+    />
+  );
+}
+
 export function NumberField({ label, value, unit, least, onDone, empty }: NumberProps) {
   const id = useId();
-  const shown = value === null ? '' : String(Math.round(value * 100) / 100);
+  const shown = value === null ? '' : String(value);
   const [typed, setTyped] = useState(shown);
   useEffect(() => setTyped(shown), [shown]);
   const done = () => {

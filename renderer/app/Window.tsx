@@ -1,6 +1,7 @@
 // The window: the tape with the steps of the job along the top, the canvas in the middle, the panel of the step on the right,
 // the status line below.
 import { useEffect, useRef, useState } from 'preact/hooks';
+import type { PatternSet } from '../../shared/pattern/model.ts';
 import { AlterPanel } from '../alter/AlterPanel.tsx';
 import { ArchivePanel } from '../archive/ArchivePanel.tsx';
 import { type CanvasHandle, CanvasView } from '../canvas/CanvasView.tsx';
@@ -73,7 +74,7 @@ export function Window({ store, actions }: Props) {
         )}
       </main>
       <Panel state={state} actions={actions} />
-      <StatusLine state={state} />
+      <StatusLine state={state} actions={actions} />
       <Messages state={state} actions={actions} />
     </div>
   );
@@ -100,19 +101,44 @@ function Panel({ state, actions }: { readonly state: WindowState; readonly actio
   }
 }
 
-function StatusLine({ state }: { readonly state: WindowState }) {
+function StatusLine({ state, actions }: { readonly state: WindowState; readonly actions: Actions }) {
   const set = currentSet(state);
   const saved = state.open === null ? '' : state.open.unsaved ? 'changes kept, not yet in a file' : 'saved';
   return (
     <footer class="status">
       <span id="canvas-help">{hintOf(state)}</span>
       <span class="status-set">
+        {set !== null && <Units set={set} actions={actions} />}
         {set === null ? 'No set open' : `${set.name} · size ${state.size}`}
         {saved !== '' && ` · ${saved}`}
       </span>
     </footer>
   );
 }
+
+/** The units of every panel, sentence and report of this set. */
+function Units({ set, actions }: { readonly set: PatternSet; readonly actions: Actions }) {
+  return (
+    <label class="units">
+      Lengths in{' '}
+      <select
+        value={set.displayUnits}
+        onChange={(event) => {
+          const unit = UNITS.find((one) => one === event.currentTarget.value);
+          if (unit !== undefined) actions.edit(`Show lengths in ${unit}`, (all) => ({ ...all, displayUnits: unit }));
+        }}
+      >
+        {UNITS.map((unit) => (
+          <option key={unit} value={unit}>
+            {unit}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}
+
+const UNITS: readonly PatternSet['displayUnits'][] = ['mm', 'cm', 'in'];
 
 function hintOf(state: WindowState): string {
   if (currentSet(state) === null) return 'Drop photos, a set or a plan anywhere on the window.';
@@ -142,7 +168,7 @@ function hintOf(state: WindowState): string {
     case 'fit':
       return 'Choose a measure to see where on the pieces it was taken.';
     case 'alter':
-      return 'Old lines are dashed, new ones solid. Nothing changes until you apply it, and Undo takes it back.';
+      return 'Drag a handle, or push it with the arrow keys; Escape takes it back. Old lines are dashed, new ones solid. Nothing changes until you apply it.';
     case 'archive':
       return 'Before good cloth is cut, cut a cheap test garment.';
   }

@@ -1,11 +1,10 @@
 // Changes that the host works out: remedies of a finding and alterations by amount. Each comes back as a set, which is shown as
 // a preview or made one step of the history; nothing is changed until the person says so.
-import type { Params } from '../../shared/alter/params.ts';
 import { fail, ok, type Result } from '../../shared/base/result.ts';
 import type { FindingJson } from '../../shared/checks/toFindingsJson.ts';
 import type { CallValue } from '../../shared/contract/contract.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
-import { currentSet } from '../state/windowState.ts';
+import { type Altering, currentSet, initialState } from '../state/windowState.ts';
 import type { ActionParts } from './actionParts.ts';
 
 export type RemedyOffer = CallValue<'remedies.list'>['offers'][number];
@@ -47,16 +46,33 @@ export function makeChangeActions({ store, bridge, tell, refuse, keeper }: Actio
     /** A refusal is for the panel to say: it comes with every other amount that is tried. */
     proposeAlteration: async (
       from: PatternSet,
-      { id, params, carry }: { readonly id: string; readonly params: Params; readonly carry: boolean },
+      { id, given, pieces, sizes, carry }: Altering,
     ): Promise<Result<Altered>> => {
-      const change = { id, params: { ...params } };
-      const reply = await bridge.call['changes.apply']({ set: keeper.documentOf(from), change, carry });
+      const reply = await bridge.call['changes.apply']({
+        set: keeper.documentOf(from),
+        change: { id, params: { ...given } },
+        pieces: pieces && [...pieces],
+        sizes: sizes && [...sizes],
+        carry,
+      });
       if (!reply.ok) return reply;
       const { set: document, sentence, edges, followers, carried, left } = reply.value;
       const set = keeper.modelOf(document);
       if (set === null) return fail('not-a-set', 'The altered set could not be read; choose another amount.');
       return ok({ from, set, sentence, edges, followers, carried, left });
     },
+    alterBy: (change: Partial<Omit<Altering, 'given'>>): void =>
+      store.set((s) => ({ ...s, altering: { ...s.altering, ...change } })),
+    /** An amount or a name said, or taken back. */
+    say: (name: string, value: number | string | null): void =>
+      store.set((s) => {
+        const { [name]: _, ...rest } = s.altering.given;
+        const given = value === null ? rest : { ...rest, [name]: value };
+        return { ...s, altering: { ...s.altering, given } };
+      }),
+    /** Another alteration is chosen, or this one was made: nothing is said of it yet. */
+    beginAltering: (id: string): void =>
+      store.set((s) => ({ ...s, altering: { ...initialState.altering, id, carry: s.altering.carry } })),
     /** Shows a change over the set as it is; null shows the set alone again. */
     preview: (proposed: Proposed | null): void =>
       store.set((s) => {

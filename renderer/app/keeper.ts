@@ -9,7 +9,7 @@ import { setDocument } from '../../shared/formats/set/write.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { commit, startHistory } from '../state/history.ts';
 import type { Store } from '../state/store.ts';
-import { currentSet, NOTHING_SELECTED, type WindowState } from '../state/windowState.ts';
+import { currentSet, initialState, NOTHING_SELECTED, type WindowState } from '../state/windowState.ts';
 
 /** Long enough not to check in the middle of a drag, short enough to feel at once. */
 const CHECK_AFTER_MS = 250;
@@ -91,6 +91,7 @@ export function makeKeeper(store: Store<WindowState>, bridge: Bridge, refuse: (e
         findings: null,
         draft: null,
         preview: null,
+        altering: initialState.altering,
         walking: null,
         measured: null,
         shown: fresh === undefined ? null : { kind: 'shot', shot: fresh.id },

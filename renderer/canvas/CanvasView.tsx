@@ -9,13 +9,25 @@ import { markName, markPoint, marksOf, moveMark, sameMark } from '../state/edits
 import { nearestEdge, outlineOf } from '../state/edits/outline.ts';
 import { changeShape, removeMarkFrom } from '../state/edits/pieces.ts';
 import { currentSet, type WindowState } from '../state/windowState.ts';
+import { GraspHandles } from '../tools/grasp/GraspHandles.tsx';
+import { handlesOf } from '../tools/grasp/handles.ts';
 import { toolOf } from '../tools/registry.ts';
 import type { Begun } from '../tools/tool.ts';
 import { drawScene, makeScope, type Scope } from './draw.ts';
 import { type Lay, layPieces } from './layout.ts';
 import { makePictures, type Pictures } from './pictures.ts';
 import { boxOfGoTo, type Scene, type ScenePiece, sceneOf } from './scene.ts';
-import { between, fitBox, keepCorner, pan, placeAt, type ScreenSize, type Viewport, zoomAt } from './viewport.ts';
+import {
+  between,
+  fitBox,
+  keepCorner,
+  pan,
+  pixelAt,
+  placeAt,
+  type ScreenSize,
+  type Viewport,
+  zoomAt,
+} from './viewport.ts';
 
 /** How near to a mark or line a press counts as on it. */
 const REACH_PX = 11;
@@ -58,14 +70,16 @@ export function CanvasView({ state, actions, handle }: Props) {
   const pictures = useRef<Pictures | null>(null);
   const spaceDown = useRef(false);
   const screen = useRef<ScreenSize>({ widthPx: 0, heightPx: 0 });
+  const layOutHandles = useRef<(() => void) | null>(null);
   const { now } = actions;
 
   /** The scene of the newest state, which may be a moment ahead of what was last drawn. */
-  const sceneNow = (): Scene => {
+  const layNow = (): Lay | null => {
     const set = currentSet(now());
     lay.current = set === null ? null : layPieces(set, now().size, lay.current);
-    return sceneOf(now(), lay.current);
+    return lay.current;
   };
+  const sceneNow = (): Scene => sceneOf(now(), layNow());
   const draw = () => {
     const { current } = scope;
     if (current === null || screen.current.widthPx === 0) return;
@@ -78,6 +92,7 @@ export function CanvasView({ state, actions, handle }: Props) {
       pictureOf: (picture) => pictures.current?.get(now().open?.handle ?? '', picture) ?? null,
       stroke: gesture.current?.stroke ?? [],
     });
+    layOutHandles.current?.();
   };
   const measure = () => {
     const { current } = scope;
@@ -126,6 +141,7 @@ export function CanvasView({ state, actions, handle }: Props) {
     return [event.clientX - (box?.left ?? 0), event.clientY - (box?.top ?? 0)];
   };
   const placeOf = (px: Point): Point => placeAt(view.current, px, screen.current);
+  const set = currentSet(state);
 
   const down = (event: PointerEvent) => {
     stage.current?.focus({ preventScroll: true });
@@ -329,6 +345,16 @@ export function CanvasView({ state, actions, handle }: Props) {
       }}
     >
       <canvas ref={canvas} />
+      {set !== null && (
+        <GraspHandles
+          handles={handlesOf(state, layNow())}
+          set={set}
+          actions={actions}
+          toPx={(place) => pixelAt(view.current, place, screen.current)}
+          toPlace={(event) => placeOf(pixelOf(event))}
+          layOut={layOutHandles}
+        />
+      )}
       {isTaping(state) && <div class="crosshair" aria-hidden="true" />}
     </div>
   );

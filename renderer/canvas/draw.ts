@@ -17,7 +17,7 @@ import { drawUnsure, drawUnsureWords } from './drawUnsure.ts';
 import { drawWalk } from './drawWalk.ts';
 import { boxUnder } from './layout.ts';
 import { PALETTE, SCREEN_PX } from './palette.ts';
-import type { Scene, SceneHighlight, ScenePicture, ScenePiece } from './scene.ts';
+import type { Scene, SceneHighlight, SceneNote, ScenePicture, ScenePiece } from './scene.ts';
 
 /** A letter is about this wide against its height: enough to see whether a name fits. */
 const GLYPH_RATIO = 0.6;
@@ -49,6 +49,8 @@ export function drawScene(scope: Scope, scene: Scene, options: DrawOptions): voi
   for (const highlight of scene.highlights) drawHighlight(scope, scene, highlight, options);
   if (scene.walk !== null) drawWalk(scope, scene.walk, options.mmPerPx);
   for (const change of scene.changes) drawChange(scope, change, options.mmPerPx);
+  for (const [from, to] of scene.heldLines) drawHeldLine(scope, segmentData(from, to), options.mmPerPx);
+  for (const note of scene.notes) drawNote(scope, scene, note, options.mmPerPx);
   for (const overlay of scene.overlays) drawOverlay(scope, scene, overlay, options);
   if (options.stroke.length > 1) {
     const line = new scope.Path(options.stroke.map(([x, y]) => new scope.Point(x, y)));
@@ -215,6 +217,31 @@ function drawHighlight(
   if (side === 1) line.dashArray = [16, 10].map((px) => px * options.mmPerPx);
   line.transform(matrixOf(scope, one.canvasFromPiece));
 }
+
+function drawHeldLine(scope: Scope, data: string, mmPerPx: number): void {
+  const line = new scope.CompoundPath(data);
+  line.strokeColor = new scope.Color(PALETTE.chalk);
+  line.strokeWidth = SCREEN_PX.line * mmPerPx;
+  line.dashArray = [10, 5].map((px) => px * mmPerPx);
+}
+
+/** Inside the piece beside the middle of the edge. */
+function drawNote(scope: Scope, scene: Scene, { piece, edge, words }: SceneNote, mmPerPx: number): void {
+  const one = scene.pieces.find((candidate) => candidate.piece.id === piece);
+  const seam = one && seamEdge(one.shape, edge);
+  if (one === undefined || seam === undefined) return;
+  const { point } = pointAtLength(seam.path, seam.lengthMm / 2);
+  const [x, y] = apply(one.canvasFromPiece, point);
+  drawText(scope, [x, y - NOTE_PX * mmPerPx], words, {
+    px: SCREEN_PX.label + 1,
+    colour: PALETTE.sides[1],
+    mmPerPx,
+    weight: 'bold',
+  });
+}
+
+/** A note stands this far above its place. */
+const NOTE_PX = 16;
 
 function drawOverlay(scope: Scope, scene: Scene, overlay: Overlay, { mmPerPx }: DrawOptions): void {
   const one = scene.pieces.find((candidate) => candidate.piece.id === overlay.piece);

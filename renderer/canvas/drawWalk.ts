@@ -2,7 +2,7 @@
 import type { Point } from '../../shared/base/points.ts';
 import { distance } from '../../shared/geometry/vector.ts';
 import { curveData } from '../../shared/report/pieceDrawing.ts';
-import { MARK_COLOURS, MARK_SHAPES, shortWords } from '../seams/markWords.ts';
+import { MARK_COLOURS, MARK_SHAPES } from '../seams/markWords.ts';
 import { drawText } from './drawText.ts';
 import { PALETTE, SCREEN_PX } from './palette.ts';
 import type { PlacedMark, WalkLine, WalkScene } from './walkScene.ts';
@@ -42,7 +42,7 @@ function drawLine(
   line.transform(new scope.Matrix(a, b, c, d, e, f));
 }
 
-function drawMark(scope: paper.PaperScope, { mark, at }: PlacedMark, mmPerPx: number): void {
+function drawMark(scope: paper.PaperScope, { mark, words, at }: PlacedMark, mmPerPx: number): void {
   const places = at.filter((place) => place !== null);
   const [from, to] = places;
   const colour = MARK_COLOURS[mark.state];
@@ -53,7 +53,6 @@ function drawMark(scope: paper.PaperScope, { mark, at }: PlacedMark, mmPerPx: nu
     link.strokeWidth = SCREEN_PX.thin * mmPerPx;
   }
   for (const place of places) drawShape(scope, place, mark.state, mmPerPx);
-  const words = shortWords(mark);
   if (from !== undefined && words !== '') {
     label(scope, [from[0], from[1] + BESIDE_PX * mmPerPx], words, colour, mmPerPx);
   }

@@ -1,4 +1,5 @@
 // What is on the canvas, worked out from the state of the window: plain data, drawn by draw.ts and picked by the tools.
+import { changeWords } from '../../shared/alter/words.ts';
 import type { Point } from '../../shared/base/points.ts';
 import { isSame } from '../../shared/base/sameValue.ts';
 import type { Overlay } from '../../shared/checks/finding.ts';
@@ -11,6 +12,7 @@ import { signOf } from '../../shared/report/gravitySign.ts';
 import type { MarkRef } from '../state/edits/marks.ts';
 import { keyed } from '../state/findingKeys.ts';
 import { currentSet, shapeOf, type WindowState } from '../state/windowState.ts';
+import { handlesOf, lineOf } from '../tools/grasp/handles.ts';
 import { boxUnder, type Lay } from './layout.ts';
 import { layerOfPhoto, layerOfShot, NO_LAYER, type PhotoLayer } from './photoLayer.ts';
 import { type WalkScene, walkScene } from './walkScene.ts';
@@ -54,6 +56,12 @@ export interface SceneChange {
   readonly change: ShapeChange;
 }
 
+export interface SceneNote {
+  readonly piece: string;
+  readonly edge: string;
+  readonly words: string;
+}
+
 export interface Scene {
   readonly pieces: readonly ScenePiece[];
   readonly pictures: readonly ScenePicture[];
@@ -61,6 +69,10 @@ export interface Scene {
   readonly overlayColour: string;
   readonly highlights: readonly SceneHighlight[];
   readonly changes: readonly SceneChange[];
+  /** Lines that a handle holds, canvas millimetres. */
+  readonly heldLines: readonly (readonly [Point, Point])[];
+  /** Words about an edge, beside it. */
+  readonly notes: readonly SceneNote[];
   /** A seam being walked; the pieces then lie as they are rolled. */
   readonly walk: WalkScene | null;
   /** The marks of the selected piece are drawn to be picked. */
@@ -80,6 +92,8 @@ const EMPTY_SHEET: Scene = {
   overlayColour: NO_OVERLAY_COLOUR,
   highlights: [],
   changes: [],
+  heldLines: [],
+  notes: [],
   walk: null,
   showMarks: false,
   selectedMark: null,
@@ -122,11 +136,14 @@ function sheetScene(state: WindowState, lay: Lay | null): Scene {
   const set = currentSet(state);
   const { selection, area } = state;
   const finding = area === 'findings' ? selectedFinding(state) : null;
-  const highlights = area === 'seams' || area === 'sizes' ? seamHighlights(state) : [];
+  const left = area === 'alter' ? leftBehindOf(state) : [];
+  const highlights =
+    area === 'seams' || area === 'sizes' ? seamHighlights(state) : left.map(({ highlight }) => highlight);
+  const handles = handlesOf(state, lay);
   const overlays = overlaysOf(state, finding);
   const pointedAt = new Set([...overlays, ...highlights].map((part) => part.piece));
   const changes = changesOf(state, lay);
-  for (const { piece } of changes) pointedAt.add(piece);
+  for (const { piece } of [...changes, ...handles.map(({ grasp }) => grasp)]) pointedAt.add(piece);
   const pieces = (set?.pieces ?? []).flatMap((piece): ScenePiece[] => {
     const shape = shapeOf(state, piece.id);
     const place = lay?.places.get(piece.id);
@@ -154,6 +171,8 @@ function sheetScene(state: WindowState, lay: Lay | null): Scene {
     overlayColour: finding === null ? NO_OVERLAY_COLOUR : signOf(finding).colour,
     highlights,
     changes,
+    heldLines: handles.map(lineOf).filter((line) => line !== null),
+    notes: left.map(({ note }) => note),
     walk: null,
     showMarks: area === 'pieces',
     selectedMark: selection.mark,
@@ -209,6 +228,21 @@ function changeBox({ change, canvasFromPiece }: SceneChange): Box | null {
   const [minX, minY, maxX, maxY] = boxOf(points.map((point) => apply(canvasFromPiece, point)));
   const marginMm = CHANGE_MARGIN_MM + Math.max(maxX - minX, maxY - minY);
   return [minX - marginMm, minY - marginMm, maxX + marginMm, maxY + marginMm];
+}
+
+/** Edges that would have to follow the change shown, and do not: marked, each with what it lacks. */
+function leftBehindOf({ preview, size }: WindowState) {
+  const { set, left = [] } = preview ?? {};
+  if (set === undefined) return [];
+  return left
+    .filter((one) => one.size === size)
+    .flatMap(({ seam, side, missingMm }) => {
+      const spans = set.seams.find(({ id }) => id === seam)?.sides[side] ?? [];
+      return spans.map(({ piece, edge, stretch }) => ({
+        highlight: { piece, edge, stretch, side },
+        note: { piece, edge, words: `must follow: ${changeWords(set, missingMm)}` },
+      }));
+    });
 }
 
 function seamHighlights(state: WindowState): SceneHighlight[] {

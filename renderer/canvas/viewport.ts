@@ -52,6 +52,11 @@ export function placeAt({ centre, pxPerMm }: Viewport, [x, y]: Point, { widthPx,
   return [centre[0] + (x - widthPx / 2) / pxPerMm, centre[1] + (y - heightPx / 2) / pxPerMm];
 }
 
+/** The pixel of the view over a place on the canvas. */
+export function pixelAt({ centre, pxPerMm }: Viewport, [x, y]: Point, { widthPx, heightPx }: ScreenSize): Point {
+  return [widthPx / 2 + (x - centre[0]) * pxPerMm, heightPx / 2 + (y - centre[1]) * pxPerMm];
+}
+
 /** Between two views, ratio 0 to 1. */
 export function between(from: Viewport, to: Viewport, ratio: number): Viewport {
   const mix = (a: number, b: number) => a + (b - a) * ratio;

@@ -8,6 +8,8 @@ import { type Affine, apply, compose } from '../../shared/geometry/transform.ts'
 import { type Box, boxOf } from '../../shared/pattern/pieceLines.ts';
 import { meetingAngleDeg, type RolledPiece } from '../../shared/pattern/rollSeam.ts';
 import { openMm, type WalkedSide } from '../../shared/pattern/spans.ts';
+import { lengthsOf } from '../app/lengths.ts';
+import { shortWords } from '../seams/markWords.ts';
 import { type ShownWalk, shownWalk } from '../seams/seamWalks.ts';
 import type { WindowState } from '../state/windowState.ts';
 import type { Lay } from './layout.ts';
@@ -22,6 +24,8 @@ export interface WalkLine {
 /** A mark where it lies on each side, canvas millimetres. */
 export interface PlacedMark {
   readonly mark: WalkMark;
+  /** A word or two beside it; none while it lies ahead. */
+  readonly words: string;
   readonly at: readonly [Point | null, Point | null];
 }
 
@@ -52,7 +56,11 @@ export function walkScene(state: WindowState, lay: Lay | null): WalkScene | null
   return {
     pieces: uniquePieces(rolled.sides).map((link) => ({ rolled: link, canvasFromPiece: onCanvas(link) })),
     lines,
-    marks: marks.map((mark) => ({ mark, at: [placed(0, mark.atMm[0]), placed(1, mark.atMm[1])] })),
+    marks: marks.map((mark) => ({
+      mark,
+      words: shortWords(mark, lengthsOf(state)),
+      at: [placed(0, mark.atMm[0]), placed(1, mark.atMm[1])],
+    })),
     touch: placed(0, rolled.atMm[0])!,
     angles: (['start', 'end'] as const).flatMap((end) => {
       const deg = meetingAngleDeg(walk, end);

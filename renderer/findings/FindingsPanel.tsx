@@ -1,11 +1,11 @@
 // The step "Findings": what was found, heaviest first; choosing one shows its place on the canvas, its numbers, why it matters
 // and what mends it. Read by screen readers as a list; J and K go through it.
 import { useEffect, useRef } from 'preact/hooks';
-import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import type { FindingJson } from '../../shared/checks/toFindingsJson.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { signOf } from '../../shared/report/gravitySign.ts';
-import { mmText } from '../../shared/report/markup.ts';
+import { type LengthText, lengthTextIn } from '../../shared/report/lengthText.ts';
+import { measuredText, measuredWithSpread } from '../../shared/report/measuredText.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice } from '../app/Field.tsx';
 import { keyed, passes } from '../state/findingKeys.ts';
@@ -133,7 +133,7 @@ interface SheetProps {
 }
 
 function FindingSheet({ finding, set, actions, onApplied }: SheetProps) {
-  const numbers = numbersOf(finding);
+  const numbers = numbersOf(finding, lengthTextIn(set.displayUnits));
   return (
     <div class="inset">
       {numbers !== '' && <p class="numbers">{numbers}</p>}
@@ -169,12 +169,10 @@ function FindingSheet({ finding, set, actions, onApplied }: SheetProps) {
   );
 }
 
-function numbersOf({ measured, limit }: FindingJson): string {
+function numbersOf({ measured, limit }: FindingJson, lengths: LengthText): string {
   if (measured === undefined || measured.unit === 'count') return '';
-  const unit = measured.unit === 'deg' ? '°' : measured.unit === 'mm' ? ' mm' : '';
-  const show = (value: number) => (measured.unit === 'ratio' ? value.toFixed(3) : mmText(value));
-  const allowed = limit === undefined ? '' : `, ${show(limit.value)}${unit} allowed`;
-  return `Measured ${show(measured.value)} ± ${show(COVERAGE_FACTOR * measured.sigma)}${unit}${allowed}`;
+  const allowed = limit === undefined ? '' : `, ${measuredText({ ...measured, value: limit.value }, lengths)} allowed`;
+  return `Measured ${measuredWithSpread(measured, lengths)}${allowed}`;
 }
 
 function summaryOf({ findings, checking }: WindowState): string {

@@ -1,11 +1,11 @@
 // What mends a finding by itself: each remedy with what the finding says afterwards, looked at on the canvas before it is
 // applied. Pointing at one or giving it the focus shows it; "Preview" keeps it shown and goes there; "Apply" is one step.
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import type { FindingJson } from '../../shared/checks/toFindingsJson.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { signOf } from '../../shared/report/gravitySign.ts';
-import { mmText } from '../../shared/report/markup.ts';
+import { type LengthText, lengthTextIn } from '../../shared/report/lengthText.ts';
+import { measuredWithSpread } from '../../shared/report/measuredText.ts';
 import type { Actions } from '../app/actions.ts';
 import type { Proposed, RemedyOffer } from '../app/changeActions.ts';
 import { Sign } from './Sign.tsx';
@@ -74,7 +74,7 @@ export function RemedyOffers({ finding, set, actions, onApplied }: Props) {
             onBlurCapture={() => point(null)}
           >
             <p>{offer.sentence}</p>
-            <After offer={offer} />
+            <After offer={offer} lengths={lengthTextIn(set.displayUnits)} />
             <div class="row">
               <button type="button" aria-pressed={pinned === offer} onClick={() => void pin(offer)}>
                 Preview
@@ -92,10 +92,16 @@ export function RemedyOffers({ finding, set, actions, onApplied }: Props) {
 }
 
 /** What the finding would say, and how sure the remedy is. */
-function After({ offer: { after, grade, leaves } }: { readonly offer: RemedyOffer }) {
+function After({
+  offer: { after, grade, leaves },
+  lengths,
+}: {
+  readonly offer: RemedyOffer;
+  readonly lengths: LengthText;
+}) {
   const { verdict, gravity, measured } = after;
   const sign = signOf({ verdict: verdict ?? 'clear', gravity: gravity ?? 'note' });
-  const value = measured === null || measured.unit === 'count' ? '' : `, then ${valueWords(measured)}`;
+  const value = measured === null || measured.unit === 'count' ? '' : `, then ${measuredWithSpread(measured, lengths)}`;
   return (
     <p class="after">
       <Sign sign={sign} />
@@ -107,11 +113,6 @@ function After({ offer: { after, grade, leaves } }: { readonly offer: RemedyOffe
       </span>
     </p>
   );
-}
-
-function valueWords({ value, sigma, unit }: NonNullable<RemedyOffer['after']['measured']>): string {
-  const show = (number: number) => (unit === 'ratio' ? number.toFixed(3) : mmText(number));
-  return `${show(value)} ± ${show(COVERAGE_FACTOR * sigma)}${unit === 'deg' ? '°' : unit === 'mm' ? ' mm' : ''}`;
 }
 
 /** Asked anew whenever the finding or the set is another; an answer that comes late is dropped. */

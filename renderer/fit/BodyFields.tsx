@@ -3,7 +3,7 @@
 import { useId, useState } from 'preact/hooks';
 import type { Body, PatternSet } from '../../shared/pattern/model.ts';
 import type { Actions } from '../app/actions.ts';
-import { Choice, NumberField } from '../app/Field.tsx';
+import { Choice, LengthField } from '../app/Field.tsx';
 import type { FitNames } from '../app/fitActions.ts';
 
 interface Props {
@@ -71,13 +71,13 @@ function Measures({ body, set, names, actions }: Omit<Props, 'chosen' | 'onNamed
         onChoose={(wanted) => put({ wanted: wanted === '' ? null : wanted })}
       />
       {names.measures.map(({ name, how }) => (
-        <NumberField
+        <LengthField
           key={name}
           label={`${name}: ${how}`}
-          unit="mm"
+          units={set.displayUnits}
           empty="not taken"
           least={0}
-          value={body.measuresMm[name] ?? null}
+          valueMm={body.measuresMm[name] ?? null}
           onDone={(value) => put({ measuresMm: { [name]: value } })}
         />
       ))}

@@ -3,10 +3,10 @@
 import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import { judgeInterval } from '../../shared/checks/verdict.ts';
 import { signOf } from '../../shared/report/gravitySign.ts';
-import { mmText } from '../../shared/report/markup.ts';
-import { signed } from '../../shared/report/seamRuler.ts';
+import type { LengthText } from '../../shared/report/lengthText.ts';
 import type { Actions } from '../app/actions.ts';
 import type { FitTable } from '../app/fitActions.ts';
+import { lengthsOf } from '../app/lengths.ts';
 import { Sign } from '../findings/Sign.tsx';
 import type { WindowState } from '../state/windowState.ts';
 
@@ -25,6 +25,7 @@ const NOTES: Readonly<Record<Line['notes'][number], string>> = {
 };
 
 export function FitLines({ table: { lines }, state, actions }: Props) {
+  const lengths = lengthsOf(state);
   if (lines.length === 0) return <p>No piece of this set shows a measure of a body.</p>;
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table is scrolled with the keys
@@ -33,7 +34,7 @@ export function FitLines({ table: { lines }, state, actions }: Props) {
         <thead>
           <tr>
             <th scope="col">Measure</th>
-            <th scope="col">Finished, mm</th>
+            <th scope="col">Finished, {lengths.unit}</th>
             <th scope="col">Body</th>
             <th scope="col">Ease</th>
           </tr>
@@ -49,12 +50,12 @@ export function FitLines({ table: { lines }, state, actions }: Props) {
               ) : (
                 <>
                   <td>
-                    {mmText(line.finished.valueMm)} ± {mmText(COVERAGE_FACTOR * line.finished.sigmaMm)}
-                    <small>{partWords(line)}</small>
+                    {lengths.bare(line.finished.valueMm)} ± {lengths.spread(COVERAGE_FACTOR * line.finished.sigmaMm)}
+                    <small>{partWords(line, lengths)}</small>
                   </td>
-                  <td>{line.bodyMm === null ? '–' : mmText(line.bodyMm)}</td>
+                  <td>{line.bodyMm === null ? '–' : lengths.bare(line.bodyMm)}</td>
                   <td>
-                    <Ease line={line} />
+                    <Ease line={line} lengths={lengths} />
                   </td>
                 </>
               )}
@@ -85,17 +86,23 @@ function Name({ line, state, actions }: Omit<Props, 'table'> & { readonly line: 
   );
 }
 
-function partWords({ finished, halfMm, passesMm, notes }: Line): string {
+function partWords({ finished, halfMm, passesMm, notes }: Line, lengths: LengthText): string {
   return [
-    halfMm === null ? '' : `half ${mmText(halfMm)}`,
-    passesMm === null || passesMm === finished?.valueMm ? '' : `undone ${mmText(passesMm)}`,
+    halfMm === null ? '' : `half ${lengths.bare(halfMm)}`,
+    passesMm === null || passesMm === finished?.valueMm ? '' : `undone ${lengths.bare(passesMm)}`,
     ...notes.map((note) => NOTES[note]),
   ]
     .filter((words) => words !== '')
     .join(', ');
 }
 
-function Ease({ line: { easeMm, leastEaseMm, finished, fitClass } }: { readonly line: Line }) {
+function Ease({
+  line: { easeMm, leastEaseMm, finished, fitClass },
+  lengths,
+}: {
+  readonly line: Line;
+  readonly lengths: LengthText;
+}) {
   if (easeMm === null || finished === null) return <>–</>;
   const decision =
     leastEaseMm === null ? null : judgeInterval(easeMm, finished.sigmaMm, leastEaseMm, Number.POSITIVE_INFINITY);
@@ -103,7 +110,7 @@ function Ease({ line: { easeMm, leastEaseMm, finished, fitClass } }: { readonly 
   const words = decision === 'clear' ? 'enough' : decision === 'fault' ? 'less than usual' : 'measure again';
   return (
     <>
-      {signed(easeMm)}
+      {lengths.signed(easeMm)}
       {sign !== null && leastEaseMm !== null && (
         <span class="verdict" style={{ color: sign.colour }}>
           <Sign sign={sign} />
@@ -111,7 +118,7 @@ function Ease({ line: { easeMm, leastEaseMm, finished, fitClass } }: { readonly 
         </span>
       )}
       <small>
-        {leastEaseMm !== null && `${mmText(leastEaseMm)} or more is usual`}
+        {leastEaseMm !== null && `${lengths.bare(leastEaseMm)} or more is usual`}
         {fitClass !== null && `, ${fitClass}`}
       </small>
     </>

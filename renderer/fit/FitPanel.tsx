@@ -5,7 +5,7 @@ import type { FindingJson } from '../../shared/checks/toFindingsJson.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { signOf } from '../../shared/report/gravitySign.ts';
 import type { Actions } from '../app/actions.ts';
-import { Choice, Fold, NumberField } from '../app/Field.tsx';
+import { Choice, Fold, LengthField } from '../app/Field.tsx';
 import type { FitNames, FitTable } from '../app/fitActions.ts';
 import { Sign } from '../findings/Sign.tsx';
 import { currentSet, type WindowState } from '../state/windowState.ts';
@@ -146,12 +146,12 @@ function Bodies({ set, chosen, names, actions, onNamed }: BodiesProps) {
         <TableImport set={set} names={names} actions={actions} />
       </Fold>
       <Fold title="The cloth">
-        <NumberField
+        <LengthField
           label="Width between the selvages"
-          unit="mm"
+          units={set.displayUnits}
           empty="not said"
           least={0}
-          value={set.fabric?.widthMm ?? null}
+          valueMm={set.fabric?.widthMm ?? null}
           onDone={(widthMm) => void actions.setFabric(widthMm)}
         />
       </Fold>

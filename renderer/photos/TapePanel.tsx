@@ -1,8 +1,10 @@
 // A distance measured with a tape, as one more thing the photo is measured by: two cards or two points picked on the photo,
 // the length typed, and what it makes of the scale.
 import { useRef } from 'preact/hooks';
+import type { PatternSet } from '../../shared/pattern/model.ts';
 import type { Actions } from '../app/actions.ts';
-import { Choice, Fold, NumberField } from '../app/Field.tsx';
+import { Choice, Fold, LengthField } from '../app/Field.tsx';
+import { inUnits, unitsOf } from '../app/lengths.ts';
 import type { AddedPhoto, TapeEnd, WindowState } from '../state/windowState.ts';
 import { endName, tapeSentence, tapesOfPhoto, tapingSentence } from './tapes.ts';
 
@@ -17,6 +19,7 @@ export function TapePanel({ photo, state, actions }: Props) {
   const { look } = photo;
   const judged = look?.state === 'seen' ? look.tapes : [];
   const own = tapesOfPhoto(tapes, photo);
+  const units = unitsOf(state);
   const isPicking = taping !== null && taping.photo === photo.photo;
   // Opened by use, and not shut again when the last distance is taken out.
   const wasUsed = useRef(false);
@@ -36,7 +39,7 @@ export function TapePanel({ photo, state, actions }: Props) {
             <li key={index} class="tape-row">
               <p>
                 <strong>
-                  {endName(tape.from)} to {endName(tape.to)}: {tape.lengthMm} mm
+                  {endName(tape.from)} to {endName(tape.to)}: {inUnits(units, tape.lengthMm)} {units}
                 </strong>
                 {seen !== undefined && <small>{tapeSentence(seen)}</small>}
               </p>
@@ -56,7 +59,7 @@ export function TapePanel({ photo, state, actions }: Props) {
         <p role="status">{tapingSentence(look.taping)}</p>
       )}
       {isPicking ? (
-        <Picking photo={photo} ends={taping.ends} actions={actions} />
+        <Picking photo={photo} ends={taping.ends} units={units} actions={actions} />
       ) : (
         <button
           type="button"
@@ -74,10 +77,12 @@ export function TapePanel({ photo, state, actions }: Props) {
 function Picking({
   photo,
   ends,
+  units,
   actions,
 }: {
   readonly photo: AddedPhoto;
   readonly ends: readonly TapeEnd[];
+  readonly units: PatternSet['displayUnits'];
   readonly actions: Actions;
 }) {
   const cards = photo.look?.state === 'seen' ? photo.look.cards : [];
@@ -118,10 +123,10 @@ function Picking({
         {field(1, 'To')}
       </div>
       {ends.length === 2 && (
-        <NumberField
+        <LengthField
           label="You measured"
-          unit="mm"
-          value={null}
+          units={units}
+          valueMm={null}
           least={1}
           onDone={(mm) => {
             if (mm !== null) actions.addTape(mm);

@@ -4,8 +4,10 @@ import { ASSUMED_ALLOWANCE_SIGMA } from '../../shared/limits/tolerances.ts';
 import { sewnLength } from '../../shared/pattern/measure.ts';
 import type { Edge, Piece, Shape } from '../../shared/pattern/model.ts';
 import { withoutUnsureEdge } from '../../shared/pattern/unsureSpans.ts';
+import type { LengthText } from '../../shared/report/lengthText.ts';
 import type { Actions } from '../app/actions.ts';
-import { Choice, NumberField, TextField } from '../app/Field.tsx';
+import { Choice, LengthField, TextField } from '../app/Field.tsx';
+import { lengthsOf, unitsOf } from '../app/lengths.ts';
 import { changeEdge, changeShape, setAllAllowances } from '../state/edits/pieces.ts';
 import { joinWithNext } from '../state/edits/splitJoin.ts';
 import type { WindowState } from '../state/windowState.ts';
@@ -19,17 +21,18 @@ interface Props {
 }
 
 export function EdgeList({ piece, shape, state, actions }: Props) {
+  const lengths = lengthsOf(state);
   const assumed = shape.ring.some((edge) => edge.allowanceAssumed && edge.role !== 'fold');
   return (
     <>
       {assumed && (
         <div class="note">
           <p>Nobody has said how wide the allowance of this piece is; curved seams stay unsure until then.</p>
-          <NumberField
+          <LengthField
             label="Allowance all round"
-            unit="mm"
+            units={unitsOf(state)}
             least={0}
-            value={shape.ring.find(({ role }) => role !== 'fold')?.allowanceMm ?? 0}
+            valueMm={shape.ring.find(({ role }) => role !== 'fold')?.allowanceMm ?? 0}
             onDone={(mm) =>
               actions.edit(`Set the allowance of ${piece.name}`, (set) => setAllAllowances(set, piece.id, mm ?? 0))
             }
@@ -61,11 +64,11 @@ export function EdgeList({ piece, shape, state, actions }: Props) {
               >
                 <strong>{edge.label}</strong>
                 <small>
-                  {edge.role} · {sewn(shape, edge)}
+                  {edge.role} · {sewn(shape, edge, lengths)}
                 </small>
                 {unsure.map((span) => (
                   <small key={span.fromMm} class="unsure">
-                    {unsureSentence(span)}
+                    {unsureSentence(span, lengths)}
                   </small>
                 ))}
               </button>
@@ -112,18 +115,18 @@ function EdgeSheet({ piece, edge, state, actions }: Omit<Props, 'shape'> & { rea
         onChoose={(role) => change(`Make ${edge.label} a ${role}`, { role })}
       />
       {edge.role !== 'fold' && (
-        <NumberField
+        <LengthField
           label={edge.allowanceAssumed ? 'Allowance (assumed)' : 'Allowance'}
-          unit="mm"
+          units={unitsOf(state)}
           least={0}
-          value={edge.allowanceMm}
+          valueMm={edge.allowanceMm}
           onDone={(mm) =>
             change(`Set the allowance of ${edge.label}`, { allowanceMm: mm ?? 0, allowanceAssumed: false })
           }
         />
       )}
       <div class="field">
-        <label for="reach">A pull moves {state.reachMm} mm to each side</label>
+        <label for="reach">A pull moves {lengthsOf(state).words(state.reachMm)} to each side</label>
         <input
           id="reach"
           type="range"
@@ -147,9 +150,9 @@ function EdgeSheet({ piece, edge, state, actions }: Omit<Props, 'shape'> & { rea
   );
 }
 
-function sewn(shape: Shape, edge: Edge): string {
+function sewn(shape: Shape, edge: Edge, lengths: LengthText): string {
   const { valueMm, sigmaMm } = sewnLength(shape, edge.id, null, {
     assumedAllowanceSigmaMm: ASSUMED_ALLOWANCE_SIGMA.valueMm,
   });
-  return `${valueMm.toFixed(1)} ± ${(COVERAGE_FACTOR * sigmaMm).toFixed(1)} mm sewn`;
+  return `${lengths.bare(valueMm)} ± ${lengths.spread(COVERAGE_FACTOR * sigmaMm)} ${lengths.unit} sewn`;
 }

@@ -1,7 +1,8 @@
 // The notches, darts and the grainline of a piece as a list: every mark can be chosen, put at a number and removed by keyboard.
 import type { Notch, Piece, Shape } from '../../shared/pattern/model.ts';
 import type { Actions } from '../app/actions.ts';
-import { Choice, NumberField } from '../app/Field.tsx';
+import { Choice, LengthField } from '../app/Field.tsx';
+import { lengthsOf, unitsOf } from '../app/lengths.ts';
 import { addDart, addNotch, setGrainline, setNotch } from '../state/edits/addMarks.ts';
 import { type MarkRef, sameMark } from '../state/edits/marks.ts';
 import { placesForNewMarks } from '../state/edits/newPlaces.ts';
@@ -55,15 +56,15 @@ export function MarkList({ piece, shape, state, actions }: Props) {
               {row(
                 ref,
                 `${COUNT_WORDS[notch.count]} notch on ${edge}`,
-                `${notch.atMm.toFixed(1)} mm from the start of the edge`,
+                `${lengthsOf(state).words(notch.atMm)} from the start of the edge`,
               )}
               {sameMark(ref, state.selection.mark) && (
                 <div class="inset">
-                  <NumberField
+                  <LengthField
                     label="From the start of the edge"
-                    unit="mm"
+                    units={unitsOf(state)}
                     least={0}
-                    value={notch.atMm}
+                    valueMm={notch.atMm}
                     onDone={(mm) =>
                       put(`Move a notch of ${piece.name}`, (s) => setNotch(s, notch.id, { atMm: mm ?? 0 }))
                     }

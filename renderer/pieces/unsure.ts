@@ -1,6 +1,7 @@
 // Unsure stretches in words, worked out once for each shape: the canvas asks again at every frame.
 import type { Shape, UnsureReason } from '../../shared/pattern/model.ts';
 import { type UnsureSpan, unsureSpans } from '../../shared/pattern/unsureSpans.ts';
+import type { LengthText } from '../../shared/report/lengthText.ts';
 
 const known = new WeakMap<Shape, readonly UnsureSpan[]>();
 
@@ -25,7 +26,7 @@ export function unsureWord(reason: UnsureReason): string {
   }
 }
 
-/** "Unsure from 40 to 95 mm: something lay over it." */
-export function unsureSentence({ fromMm, toMm, reason }: UnsureSpan): string {
-  return `Unsure from ${fromMm.toFixed(0)} to ${toMm.toFixed(0)} mm: ${unsureWord(reason)}.`;
+/** "Unsure from 40.0 to 95.0 mm: something lay over it." */
+export function unsureSentence({ fromMm, toMm, reason }: UnsureSpan, lengths: LengthText): string {
+  return `Unsure from ${lengths.bare(fromMm)} to ${lengths.words(toMm)}: ${unsureWord(reason)}.`;
 }

@@ -2,6 +2,7 @@
 // another with their notches.
 import { useMemo } from 'preact/hooks';
 import type { PatternSet } from '../../shared/pattern/model.ts';
+import { lengthTextIn } from '../../shared/report/lengthText.ts';
 import { seamRuler } from '../../shared/report/seamRuler.ts';
 import { selectedFinding } from '../canvas/scene.ts';
 import { currentSet, type WindowState } from '../state/windowState.ts';
@@ -31,5 +32,5 @@ function seamShown(state: WindowState): string | null {
 
 function rulerOf(set: PatternSet, id: string, size: string): string | null {
   const walk = walkOf(set, id, size);
-  return walk === null ? null : seamRuler(walk);
+  return walk === null ? null : seamRuler(walk, lengthTextIn(set.displayUnits));
 }

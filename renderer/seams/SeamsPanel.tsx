@@ -2,9 +2,10 @@
 import { useEffect, useRef } from 'preact/hooks';
 import type { CheckContext } from '../../shared/checks/context.ts';
 import { JOIN_KINDS, type PatternSet, type Seam, type SeamSide } from '../../shared/pattern/model.ts';
+import { lengthTextIn } from '../../shared/report/lengthText.ts';
 import { titleOf } from '../../shared/report/seamRuler.ts';
 import type { Actions } from '../app/actions.ts';
-import { Choice, NumberField, TextField } from '../app/Field.tsx';
+import { Choice, LengthField, TextField } from '../app/Field.tsx';
 import { addSeam, changeSeam, confirmAllSeams, removeSeam } from '../state/edits/pieces.ts';
 import { currentSet, type WindowState } from '../state/windowState.ts';
 import { contextFor } from './seamWalks.ts';
@@ -97,7 +98,7 @@ function SeamSheet({ seam, set, context, state, actions }: SheetProps) {
   return (
     <div class="inset">
       {walk.ok ? (
-        <p>{titleOf(walk.value)}</p>
+        <p>{titleOf(walk.value, lengthTextIn(set.displayUnits))}</p>
       ) : (
         <p class="note">One side cannot be laid out yet: a piece of it is not traced in size {state.size}.</p>
       )}
@@ -125,11 +126,11 @@ function SeamSheet({ seam, set, context, state, actions }: SheetProps) {
         choices={JOIN_KINDS.map((kind) => [kind, kind] as const)}
         onChoose={(join) => change(`Join ${seam.name} ${join}`, { join })}
       />
-      <NumberField
+      <LengthField
         label="Wanted ease of the second side"
-        unit="mm"
+        units={set.displayUnits}
         empty="usual"
-        value={seam.wantedEaseMm}
+        valueMm={seam.wantedEaseMm}
         onDone={(wantedEaseMm) => change(`Set the ease of ${seam.name}`, { wantedEaseMm })}
       />
       <button

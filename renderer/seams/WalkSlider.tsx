@@ -4,10 +4,11 @@ import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import type { MarkState } from '../../shared/checks/seams/walkMarks.ts';
 import type { Seam } from '../../shared/pattern/model.ts';
 import { meetingAngleDeg, partingPlace, type Rolling } from '../../shared/pattern/rollSeam.ts';
-import { mmText } from '../../shared/report/markup.ts';
-import { namesOf, signed } from '../../shared/report/seamRuler.ts';
+import type { LengthText } from '../../shared/report/lengthText.ts';
+import { namesOf } from '../../shared/report/seamRuler.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice } from '../app/Field.tsx';
+import { lengthsOf } from '../app/lengths.ts';
 import { currentSet, type Walking, type WindowState } from '../state/windowState.ts';
 import { MARK_COLOURS, MARK_SHAPES, markSentence } from './markWords.ts';
 import { contextFor, type ShownWalk, shownWalk } from './seamWalks.ts';
@@ -38,11 +39,11 @@ export function WalkSlider({ seam, state, actions }: Props) {
   }
   return (
     <section class="walk" aria-label="Walk of the seam">
-      <Slider shown={shown} walking={walking} actions={actions} />
+      <Slider shown={shown} walking={walking} lengths={lengthsOf(state)} actions={actions} />
       <p class="numbers" aria-live="polite">
-        {runningWords(shown)}
+        {runningWords(shown, lengthsOf(state))}
       </p>
-      <Marks shown={shown} />
+      <Marks shown={shown} lengths={lengthsOf(state)} />
       <Parting shown={shown} walking={walking} state={state} actions={actions} />
       <Choice<Rolling>
         label="How it is rolled"
@@ -66,7 +67,7 @@ interface PartProps {
   readonly actions: Actions;
 }
 
-function Slider({ shown, walking, actions }: PartProps) {
+function Slider({ shown, walking, lengths, actions }: PartProps & { readonly lengths: LengthText }) {
   const { walk, rolled, marks } = shown;
   const totalMm = walk.sides[0].total.valueMm;
   const go = (alongMm: number) =>
@@ -88,7 +89,7 @@ function Slider({ shown, walking, actions }: PartProps) {
           max={Math.ceil(totalMm)}
           step={1}
           value={atMm}
-          aria-valuetext={runningWords(shown)}
+          aria-valuetext={runningWords(shown, lengths)}
           onInput={(event) => go(Number(event.currentTarget.value))}
         />
       </div>
@@ -107,19 +108,19 @@ function Slider({ shown, walking, actions }: PartProps) {
 /** Stops nearer than this are one: a slider's step cannot part them. */
 const SAME_STOP_MM = 0.05;
 
-function runningWords({ walk, rolled, running }: ShownWalk): string {
+function runningWords({ walk, rolled, running }: ShownWalk, lengths: LengthText): string {
   const [atMm] = rolled.atMm;
-  const more = `${signed(running.valueMm)} ± ${mmText(COVERAGE_FACTOR * running.sigmaMm)} mm`;
-  return `${mmText(atMm)} of ${mmText(walk.sides[0].total.valueMm)} mm: the second side is ${more} so far`;
+  const more = lengths.signedWords(running.valueMm, COVERAGE_FACTOR * running.sigmaMm);
+  return `${lengths.bare(atMm)} of ${lengths.words(walk.sides[0].total.valueMm)}: the second side is ${more} so far`;
 }
 
-function Marks({ shown: { marks } }: { readonly shown: ShownWalk }) {
+function Marks({ shown: { marks }, lengths }: { readonly shown: ShownWalk; readonly lengths: LengthText }) {
   return (
     <ol class="marks" aria-label="Marks along the seam" aria-live="polite">
       {marks.map((mark) => (
         <li key={`${mark.name} ${mark.atMm.join()}`} data-state={mark.state}>
           <MarkSign state={mark.state} />
-          <span>{markSentence(mark)}</span>
+          <span>{markSentence(mark, lengths)}</span>
         </li>
       ))}
     </ol>
@@ -144,6 +145,7 @@ function MarkSign({ state }: { readonly state: MarkState }) {
 function Parting({ shown: { walk, marks }, walking, state, actions }: PartProps & { readonly state: WindowState }) {
   const set = currentSet(state);
   if (set === null) return null;
+  const lengths = lengthsOf(state);
   const { limits } = contextFor(set);
   const parting = partingPlace(walk, limits.notch.valueMm);
   const angles = (['start', 'end'] as const).map((end) => [end, meetingAngleDeg(walk, end)] as const);
@@ -154,11 +156,11 @@ function Parting({ shown: { walk, marks }, walking, state, actions }: PartProps 
         <p>This seam is {walk.seam.join}: what is off may be its ease. “As sewn” brings the notches together.</p>
       )}
       {parting === null ? (
-        <p>Rolled evenly, every mark meets within {mmText(limits.notch.valueMm)} mm.</p>
+        <p>Rolled evenly, every mark meets within {lengths.words(limits.notch.valueMm)}.</p>
       ) : (
         <p>
           Rolled evenly, they first part at the {marks.find(({ atMm }) => atMm[0] === parting.anchor.atMm[0])?.name} at{' '}
-          {mmText(parting.anchor.atMm[0])} mm, by {mmText(Math.abs(parting.missMm))} mm.{' '}
+          {lengths.words(parting.anchor.atMm[0])}, by {lengths.words(Math.abs(parting.missMm))}.{' '}
           <button
             type="button"
             onClick={() => actions.patch({ walking: { ...walking, rolling: 'even', alongMm: parting.anchor.atMm[0] } })}

@@ -1,8 +1,7 @@
 // A mark of a walk in words and as a shape: the same shapes stand on the canvas and in the list beside it.
 import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import type { MarkState, WalkMark } from '../../shared/checks/seams/walkMarks.ts';
-import { mmText } from '../../shared/report/markup.ts';
-import { signed } from '../../shared/report/seamRuler.ts';
+import type { LengthText } from '../../shared/report/lengthText.ts';
 
 export interface MarkShape {
   /** In a 24 x 24 box. */
@@ -31,14 +30,14 @@ export const MARK_COLOURS: Readonly<Record<MarkState, string>> = {
 };
 
 /** A word or two, as on the canvas. */
-export function shortWords({ state, miss }: WalkMark): string {
+export function shortWords({ state, miss }: WalkMark, lengths: LengthText): string {
   switch (state) {
     case 'ahead':
       return '';
     case 'meets':
       return 'meets';
     case 'misses':
-      return `off by ${mmText(Math.abs(miss?.valueMm ?? 0))}`;
+      return `off by ${lengths.bare(Math.abs(miss?.valueMm ?? 0))}`;
     case 'unsure':
       return 'unsure';
     case 'alone':
@@ -47,17 +46,17 @@ export function shortWords({ state, miss }: WalkMark): string {
 }
 
 /** The mark as the list says it. */
-export function markSentence(mark: WalkMark): string {
+export function markSentence(mark: WalkMark, lengths: LengthText): string {
   const { state, name, miss, atMm, easedMm } = mark;
-  const at = `${mmText(atMm[0] ?? atMm[1] ?? 0)} mm`;
-  const value = miss === null ? '' : `${signed(miss.valueMm)} ± ${mmText(COVERAGE_FACTOR * miss.sigmaMm)} mm`;
+  const at = lengths.words(atMm[0] ?? atMm[1] ?? 0);
+  const value = miss === null ? '' : lengths.signedWords(miss.valueMm, COVERAGE_FACTOR * miss.sigmaMm);
   switch (state) {
     case 'ahead':
       return `${name} at ${at}: ahead`;
     case 'meets':
       return easedMm === null
         ? `${name} at ${at}: meets (${value})`
-        : `${name} at ${at}: brought together, ${signed(easedMm)} mm eased in so far`;
+        : `${name} at ${at}: brought together, ${lengths.signed(easedMm)} ${lengths.unit} eased in so far`;
     case 'misses':
       return `${name} at ${at}: off by ${value}`;
     case 'unsure':

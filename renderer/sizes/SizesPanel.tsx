@@ -5,9 +5,9 @@ import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import { type SizeCell, type SizeRow, sizeTable } from '../../shared/checks/sizeTable.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { signOf } from '../../shared/report/gravitySign.ts';
-import { mmText } from '../../shared/report/markup.ts';
-import { signed } from '../../shared/report/seamRuler.ts';
+import type { LengthText } from '../../shared/report/lengthText.ts';
 import type { Actions } from '../app/actions.ts';
+import { lengthsOf } from '../app/lengths.ts';
 import { Sign } from '../findings/Sign.tsx';
 import { contextFor } from '../seams/seamWalks.ts';
 import { currentSet, type WindowState } from '../state/windowState.ts';
@@ -31,7 +31,7 @@ export function SizesPanel({ state, actions }: Props) {
       <h2>Sizes</h2>
       <p>{introOf(set)}</p>
       {set.seams.length > 0 && <Table rows={rows} set={set} state={state} actions={actions} />}
-      {chosen !== null && <Chosen row={chosen.row} cell={chosen.cell} actions={actions} />}
+      {chosen !== null && <Chosen row={chosen.row} cell={chosen.cell} lengths={lengthsOf(state)} actions={actions} />}
     </aside>
   );
 }
@@ -40,7 +40,7 @@ function introOf(set: PatternSet): string {
   if (set.seams.length === 0) return 'No seams yet: say in the step Seams what is sewn together.';
   return set.sizes.length === 1
     ? `This set has one size, ${set.sizes[0]}. Trace another size of the same pieces and it stands here beside it.`
-    : 'How much longer the second side of each seam is than the first, in millimetres with its uncertainty.';
+    : 'How much longer the second side of each seam is than the first, with its uncertainty.';
 }
 
 function Table({ rows, set, state, actions }: Props & { readonly rows: readonly SizeRow[]; readonly set: PatternSet }) {
@@ -78,6 +78,7 @@ function Table({ rows, set, state, actions }: Props & { readonly rows: readonly 
 
 function Cell({ row, cell, state, actions }: Props & { readonly row: SizeRow; readonly cell: SizeCell }) {
   const { difference, finding, size } = cell;
+  const lengths = lengthsOf(state);
   if (difference === null) return <span class="empty">not traced</span>;
   const sign = finding === null ? null : signOf(finding);
   const isChosen = state.selection.seam === row.seam && state.size === size;
@@ -86,7 +87,7 @@ function Cell({ row, cell, state, actions }: Props & { readonly row: SizeRow; re
       type="button"
       class="cell"
       aria-pressed={isChosen}
-      aria-label={`${row.name}, size ${size}: ${valueWords(cell)}, ${sign?.word ?? 'not judged'}`}
+      aria-label={`${row.name}, size ${size}: ${valueWords(cell, lengths)}, ${sign?.word ?? 'not judged'}`}
       onClick={() => {
         actions.patch({ size });
         actions.select({ seam: row.seam });
@@ -94,7 +95,7 @@ function Cell({ row, cell, state, actions }: Props & { readonly row: SizeRow; re
       }}
     >
       <span class="value">
-        {signed(difference.valueMm)} <small>± {mmText(COVERAGE_FACTOR * difference.sigmaMm)}</small>
+        {lengths.signed(difference.valueMm)} <small>± {lengths.spread(COVERAGE_FACTOR * difference.sigmaMm)}</small>
       </span>
       <span class="verdict" style={{ color: sign?.colour }}>
         {sign !== null && <Sign sign={sign} />}
@@ -104,19 +105,26 @@ function Cell({ row, cell, state, actions }: Props & { readonly row: SizeRow; re
   );
 }
 
-function valueWords({ difference, basis }: SizeCell): string {
+function valueWords({ difference, basis }: SizeCell, lengths: LengthText): string {
   if (difference === null) return 'not traced';
   const half = basis === 'half' ? ' on the half' : '';
-  return `${signed(difference.valueMm)} ± ${mmText(COVERAGE_FACTOR * difference.sigmaMm)} mm${half}`;
+  return `${lengths.signedWords(difference.valueMm, COVERAGE_FACTOR * difference.sigmaMm)}${half}`;
 }
 
-function Chosen({ row, cell, actions }: { readonly row: SizeRow; readonly cell: SizeCell; readonly actions: Actions }) {
+interface ChosenProps {
+  readonly row: SizeRow;
+  readonly cell: SizeCell;
+  readonly lengths: LengthText;
+  readonly actions: Actions;
+}
+
+function Chosen({ row, cell, lengths, actions }: ChosenProps) {
   return (
     <section class="chosen" aria-label="Chosen seam" aria-live="polite">
       <h3>
         {row.name}, size {cell.size}
       </h3>
-      <p class="numbers">{valueWords(cell)}</p>
+      <p class="numbers">{valueWords(cell, lengths)}</p>
       {cell.finding !== null && <p>{cell.finding.sentence}</p>}
       <button
         type="button"

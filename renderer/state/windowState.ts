@@ -1,4 +1,6 @@
 // Everything the window knows: the set with its history, what is selected, what the host is doing, what was found.
+import { ALTERATIONS } from '../../shared/alter/alterations.ts';
+import type { Params } from '../../shared/alter/params.ts';
 import type { Point } from '../../shared/base/points.ts';
 import type { FindingsJson } from '../../shared/checks/toFindingsJson.ts';
 import type { CallValue } from '../../shared/contract/contract.ts';
@@ -124,6 +126,28 @@ export type GoTo =
 export interface Preview {
   readonly set: PatternSet;
   readonly sentence: string;
+  /** Sides of seams that would have to follow and do not. */
+  readonly left?: readonly LeftSide[];
+}
+
+export interface LeftSide {
+  readonly seam: string;
+  readonly size: Size;
+  readonly side: 0 | 1;
+  readonly missingMm: number;
+}
+
+/** The alteration that is worked out in the step Alter: by its fields, or by a handle on the canvas. */
+export interface Altering {
+  readonly id: string;
+  /** Amounts and names as far as they were said. */
+  readonly given: Params;
+  /** Null = every piece that it fits. */
+  readonly pieces: readonly string[] | null;
+  /** Null = every size. */
+  readonly sizes: readonly Size[] | null;
+  /** Also redraw what must follow. */
+  readonly carry: boolean;
 }
 
 /** A seam whose second side is rolled along its first. */
@@ -160,6 +184,7 @@ export interface WindowState {
   readonly draft: { readonly piece: string; readonly shape: Shape } | null;
   /** A change that is shown and not made; null = none. */
   readonly preview: Preview | null;
+  readonly altering: Altering;
   /** The finished measure whose places are shown; null = none. */
   readonly measured: { readonly measure: string; readonly lines: readonly MeasuredLine[] } | null;
   /** Null = no seam is walked. */
@@ -200,6 +225,7 @@ export const initialState: WindowState = {
   underlayPercent: 60,
   draft: null,
   preview: null,
+  altering: { id: ALTERATIONS[0]!.id, given: {}, pieces: null, sizes: null, carry: true },
   walking: null,
   measured: null,
   shown: null,

@@ -4,7 +4,7 @@ import { fail, ok, type Result } from '../base/result.ts';
 import { capSections } from '../pattern/capSections.ts';
 import { edgeLabels } from '../pattern/guessEdges.ts';
 import { bodySide } from '../pattern/kinds.ts';
-import type { EdgeSpan, PatternSet } from '../pattern/model.ts';
+import type { EdgeSpan, PatternSet, Size } from '../pattern/model.ts';
 import { sortSeam } from '../pattern/seamSort.ts';
 import { type SeamWalk, walkSeam } from '../pattern/walk.ts';
 import { edgeWords, type Follower, followersOf } from './alteration.ts';
@@ -16,10 +16,18 @@ import { changeWords } from './words.ts';
 
 export interface Carried {
   readonly set: PatternSet;
-  /** One sentence for every seam that was carried. */
-  readonly done: readonly string[];
+  /** Every seam that was carried, in the order in which it was. */
+  readonly done: readonly CarriedSeam[];
   /** What still has to follow, and why it was not carried. */
   readonly left: readonly { readonly follower: Follower; readonly reason: string | null }[];
+}
+
+export interface CarriedSeam {
+  readonly seam: string;
+  readonly size: Size;
+  /** Change of the sewn length of the side that followed; 0 where only its marks moved. */
+  readonly byMm: number;
+  readonly sentence: string;
 }
 
 /** Rounds of carrying: a chain of seams is at most a few pieces long. */
@@ -28,7 +36,7 @@ const MAX_ROUNDS = 6;
 /** The altered set with its followers redrawn, each to the ease that the plan wants or that the seam had before. */
 export function carryThrough(before: PatternSet, altered: PatternSet): Carried {
   let set = altered;
-  const done: string[] = [];
+  const done: CarriedSeam[] = [];
   const refused = new Map<string, string>();
   for (let round = 0; round < MAX_ROUNDS; round++) {
     const open = followersOf(before, set).filter((follower) => !refused.has(keyOf(follower)));
@@ -40,8 +48,8 @@ export function carryThrough(before: PatternSet, altered: PatternSet): Carried {
       if (current === undefined) continue;
       const carried = carryOne(before, set, current);
       if (carried.ok) {
-        set = carried.value;
-        done.push(set.history.at(-1)!.sentence);
+        set = carried.value.set;
+        done.push(carried.value.done);
       } else refused.set(keyOf(current), carried.error.sentence);
     }
   }
@@ -53,7 +61,12 @@ function keyOf({ seam, size }: Follower): string {
   return JSON.stringify([seam.id, size]);
 }
 
-function carryOne(before: PatternSet, set: PatternSet, follower: Follower): Result<PatternSet> {
+interface CarriedOne {
+  readonly set: PatternSet;
+  readonly done: CarriedSeam;
+}
+
+function carryOne(before: PatternSet, set: PatternSet, follower: Follower): Result<CarriedOne> {
   const redrawn = redrawFollower(before, set, follower);
   if (!redrawn.ok) return redrawn;
   const { changes, byMm, what } = redrawn.value;
@@ -63,7 +76,7 @@ function carryOne(before: PatternSet, set: PatternSet, follower: Follower): Resu
       ? `${name}: the marks of ${what} moved.`
       : `${name}: ${what} made ${changeWords(set, byMm)}.`;
   const params = { seam: follower.seam.id, size: follower.size, byMm };
-  return ok(withChanges(set, changes, { what: 'carry', params, sentence }));
+  return ok({ set: withChanges(set, changes, { what: 'carry', params, sentence }), done: { ...params, sentence } });
 }
 
 /** What of one seam must be redrawn so that it meets again as it did before, or as the plan wants. */

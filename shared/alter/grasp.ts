@@ -19,6 +19,8 @@ export interface Grasp {
   readonly toward: Point;
   /** How far the point goes along it for a millimetre of the amount. */
   readonly travelRatio: number;
+  /** The largest amount that the shape has room for; null = as much as the amount may be. */
+  readonly mostMm: number | null;
   /** The line that is held, where it is a line and no corner; it moves with the point. */
   readonly line: readonly [Point, Point] | null;
 }
@@ -27,7 +29,7 @@ type Held = Pick<Grasp, 'param' | 'at' | 'toward'> & Partial<Grasp>;
 
 /** A grasp on a piece; what is not said: it lies there when nothing is changed, and goes as far as the amount says. */
 export function graspOn({ piece, size }: Place, held: Held): Grasp {
-  return { piece: piece.id, size, fromMm: 0, travelRatio: 1, line: null, ...held };
+  return { piece: piece.id, size, fromMm: 0, travelRatio: 1, mostMm: null, line: null, ...held };
 }
 
 /** The end of a seam that becomes shorter as the amount grows (longer with `way` −1). */

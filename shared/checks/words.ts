@@ -59,7 +59,7 @@ function trimmed(text: string): string {
 }
 
 /** To the nearest sixteenth, as a tape shows it: 41.3 mm is "1 5/8". */
-function inches(mm: number): string {
+export function inches(mm: number): string {
   const sixteenths = Math.round((mm / MM_PER.in) * SIXTEENTHS);
   const sign = sixteenths < 0 ? '-' : '';
   const count = Math.abs(sixteenths);

@@ -33,6 +33,8 @@ const changeSpec = z.strictObject({
 const follower = z.strictObject({
   seam: z.string(),
   size: z.string(),
+  /** The side of the seam that must follow. */
+  side: z.union([z.literal(0), z.literal(1)]),
   missingMm: z.number(),
   sentence: z.string(),
   /** Why it was not carried through; null = nobody tried. */
@@ -86,7 +88,7 @@ export const changeCalls = {
       sentence: z.string(),
       edges: z.array(z.strictObject({ piece: z.string(), edge: z.string(), size: z.string(), byMm: z.number() })),
       followers: z.array(follower),
-      carried: z.array(z.string()),
+      carried: z.array(z.strictObject({ seam: z.string(), size: z.string(), byMm: z.number(), sentence: z.string() })),
       left: z.array(follower),
       changed: z.array(shapeName),
     }),

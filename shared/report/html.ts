@@ -1,11 +1,12 @@
 // The report: one self-contained page that a person would print. Findings first, each drawn on its piece, with the number,
 // the uncertainty, the limit and what to do; then every seam as a seam ruler; then the pieces and how they were measured.
-import { COVERAGE_FACTOR } from '../base/measured.ts';
 import type { Finding } from '../checks/finding.ts';
 import type { PatternSet, Piece } from '../pattern/model.ts';
 import type { SeamWalk } from '../pattern/walk.ts';
 import { type Sign, signOf, signSvg } from './gravitySign.ts';
-import { escapeText, mmText } from './markup.ts';
+import { type LengthText, lengthTextIn } from './lengthText.ts';
+import { escapeText } from './markup.ts';
+import { measuredText, measuredWithSpread } from './measuredText.ts';
 import { pieceDrawing } from './pieceDrawing.ts';
 import { reportStyle } from './reportStyle.ts';
 import { seamRuler } from './seamRuler.ts';
@@ -22,6 +23,7 @@ const PIECE_DRAWING_MM = 80;
 
 /** A complete HTML document; needs nothing from outside, runs no script. */
 export function reportHtml({ set, findings, walks }: ReportInput): string {
+  const lengths = lengthTextIn(set.displayUnits);
   const raised = findings.filter((f) => f.verdict === 'fault' || f.verdict === 'unsure');
   const clear = findings.filter((f) => f.verdict === 'clear');
   const body = [
@@ -32,7 +34,10 @@ export function reportHtml({ set, findings, walks }: ReportInput): string {
         ? '<p>Nothing to see to in what was checked.</p>'
         : raised.map((f) => article(f, set)).join(''),
     ),
-    section('The seams, side by side', walks.map(seamBlock).join('') || '<p>No seam has been set up yet.</p>'),
+    section(
+      'The seams, side by side',
+      walks.map((walk) => seamBlock(walk, lengths)).join('') || '<p>No seam has been set up yet.</p>',
+    ),
     section('The pieces', `<div class="pieces">${set.pieces.flatMap((piece) => pieceBlocks(piece)).join('')}</div>`),
     section(
       'What is clear',
@@ -69,7 +74,7 @@ function article(finding: Finding, set: PatternSet): string {
   const parts = [
     `<div class="words"><h3 style="color:${sign.colour}">${signSvg(sign, 20)} ${escapeText(sign.word)}<span class="rule">${escapeText(finding.rule)}</span></h3>`,
     `<p class="sentence">${escapeText(finding.sentence)}</p>`,
-    numbers(finding),
+    numbers(finding, lengthTextIn(set.displayUnits)),
     finding.remedies.length > 0
       ? `<ul class="remedies">${finding.remedies.map((r) => `<li>${escapeText(r.sentence)}</li>`).join('')}</ul>`
       : '',
@@ -80,16 +85,13 @@ function article(finding: Finding, set: PatternSet): string {
   return `<article>${parts.join('')}<div class="drawings">${drawings(finding, set, sign.colour)}</div></article>`;
 }
 
-function numbers(finding: Finding): string {
-  const { measured, limit } = finding;
+function numbers({ measured, limit }: Finding, lengths: LengthText): string {
   if (measured === undefined || measured.unit === 'count') return '';
-  const unit = measured.unit === 'deg' ? '°' : measured.unit === 'mm' ? ' mm' : '';
-  const show = (value: number) => (measured.unit === 'ratio' ? value.toFixed(3) : mmText(value));
   const bound =
     limit === undefined
       ? ''
-      : `, limit ${show(limit.value)}${unit} <span class="source">(${escapeText(limit.source)})</span>`;
-  return `<p class="numbers">Measured ${show(measured.value)}${unit} ± ${show(COVERAGE_FACTOR * measured.sigma)}${unit}${bound}</p>`;
+      : `, limit ${measuredText(limit, lengths)} <span class="source">(${escapeText(limit.source)})</span>`;
+  return `<p class="numbers">Measured ${measuredWithSpread(measured, lengths)}${bound}</p>`;
 }
 
 function consequences(finding: Finding): string {
@@ -113,9 +115,9 @@ function drawings(finding: Finding, set: PatternSet, accent: string): string {
     .join('');
 }
 
-function seamBlock(walk: SeamWalk): string {
+function seamBlock(walk: SeamWalk, lengths: LengthText): string {
   const status = walk.seam.status === 'proposed' ? ' <span class="proposed">proposed, not confirmed</span>' : '';
-  return `<div class="seam"><h3>${escapeText(walk.seam.name)} <span class="size">size ${escapeText(walk.size)}</span>${status}</h3>${seamRuler(walk)}</div>`;
+  return `<div class="seam"><h3>${escapeText(walk.seam.name)} <span class="size">size ${escapeText(walk.size)}</span>${status}</h3>${seamRuler(walk, lengths)}</div>`;
 }
 
 function pieceBlocks(piece: Piece): string[] {

@@ -3,7 +3,8 @@
 import { COVERAGE_FACTOR } from '../base/measured.ts';
 import type { SideNotch, WalkedSide } from '../pattern/spans.ts';
 import type { SeamWalk, Section } from '../pattern/walk.ts';
-import { coordinate, escapeText, mmText } from './markup.ts';
+import type { LengthText } from './lengthText.ts';
+import { coordinate, escapeText } from './markup.ts';
 
 /** Sizes on the page, millimetres. */
 const PAGE = { widthMm: 174, left: 2, top: 7, barHeight: 7, gap: 13, tick: 2.6, text: 2.7, small: 2.3 } as const;
@@ -12,24 +13,24 @@ const COLOUR = { bar: ['#e7dcc6', '#d3dfdd'], line: '#26313a', ease: '#26313a', 
 const NARROWEST_LABELLED_MM = 9;
 
 /** A complete `<svg>` element with a title for screen readers. */
-export function seamRuler(walk: SeamWalk): string {
+export function seamRuler(walk: SeamWalk, lengths: LengthText): string {
   const longestMm = Math.max(walk.sides[0].total.valueMm, walk.sides[1].total.valueMm, 1);
   const toPage = (PAGE.widthMm - 2 * PAGE.left) / longestMm;
   const x = (mm: number) => PAGE.left + mm * toPage;
   const tops = [PAGE.top, PAGE.top + PAGE.barHeight + PAGE.gap] as const;
   const heightMm = tops[1] + PAGE.barHeight + PAGE.top;
   const parts = [
-    ...walk.sides.flatMap((side, i) => bar(side, i === 0 ? tops[0] : tops[1], COLOUR.bar[i]!, x, i === 0)),
-    ...walk.sections.flatMap((section) => between(section, tops[0] + PAGE.barHeight, tops[1], x)),
+    ...walk.sides.flatMap((side, i) => bar(side, i === 0 ? tops[0] : tops[1], COLOUR.bar[i]!, { x, lengths }, i === 0)),
+    ...walk.sections.flatMap((section) => between(section, tops[0] + PAGE.barHeight, tops[1], { x, lengths })),
   ];
-  return `<svg xmlns="http://www.w3.org/2000/svg" class="ruler" role="img" viewBox="0 0 ${PAGE.widthMm} ${coordinate(heightMm)}" width="100%" font-size="${PAGE.text}"><title>${escapeText(titleOf(walk))}</title>${parts.join('')}</svg>`;
+  return `<svg xmlns="http://www.w3.org/2000/svg" class="ruler" role="img" viewBox="0 0 ${PAGE.widthMm} ${coordinate(heightMm)}" width="100%" font-size="${PAGE.text}"><title>${escapeText(titleOf(walk, lengths))}</title>${parts.join('')}</svg>`;
 }
 
 /** Words that say what the drawing shows. */
-export function titleOf(walk: SeamWalk): string {
+export function titleOf(walk: SeamWalk, { bare, signed, unit }: LengthText): string {
   const [a, b] = walk.sides;
   const sections = walk.sections.map((s) => signed(s.difference.valueMm)).join(', ');
-  return `${walk.seam.name}, size ${walk.size}: ${namesOf(a)} ${mmText(a.total.valueMm)} mm, ${namesOf(b)} ${mmText(b.total.valueMm)} mm; by section ${sections} mm`;
+  return `${walk.seam.name}, size ${walk.size}: ${namesOf(a)} ${bare(a.total.valueMm)} ${unit}, ${namesOf(b)} ${bare(b.total.valueMm)} ${unit}; by section ${sections} ${unit}`;
 }
 
 /** The pieces of a side in the order of the walk. */
@@ -37,13 +38,13 @@ export function namesOf(side: WalkedSide): string {
   return [...new Set(side.spans.map((span) => span.piece.name))].join(' + ');
 }
 
-/** "+3.2", "−1.0", "0.0". */
-export function signed(valueMm: number): string {
-  const text = mmText(valueMm);
-  return valueMm > 0 && text !== '0.0' ? `+${text}` : text;
+interface Page {
+  /** Millimetres of the seam → millimetres of the page. */
+  readonly x: (mm: number) => number;
+  readonly lengths: LengthText;
 }
 
-function bar(side: WalkedSide, top: number, fill: string, x: (mm: number) => number, isUpper: boolean): string[] {
+function bar(side: WalkedSide, top: number, fill: string, { x, lengths }: Page, isUpper: boolean): string[] {
   const bottom = top + PAGE.barHeight;
   const inner = isUpper ? bottom : top;
   const outward = isUpper ? -1 : 1;
@@ -65,14 +66,14 @@ function bar(side: WalkedSide, top: number, fill: string, x: (mm: number) => num
     (mm) =>
       `<path d="M${coordinate(x(mm))} ${top}V${bottom}" stroke="${COLOUR.line}" stroke-width="0.2" stroke-dasharray="0.8 0.8"/>`,
   );
-  const lengths = words(
+  const total = words(
     PAGE.widthMm - PAGE.left,
     isUpper ? top - 1.6 : bottom + 4,
-    `${mmText(side.total.valueMm)} \u00b1 ${mmText(COVERAGE_FACTOR * side.total.sigmaMm)} mm`,
+    `${lengths.bare(side.total.valueMm)} \u00b1 ${lengths.spread(COVERAGE_FACTOR * side.total.sigmaMm)} ${lengths.unit}`,
     PAGE.text,
     'end',
   );
-  return [...spans, ...mouths, ...side.notches.map((notch) => notchTicks(notch, inner, outward, x)), lengths];
+  return [...spans, ...mouths, ...side.notches.map((notch) => notchTicks(notch, inner, outward, x)), total];
 }
 
 function notchTicks(notch: SideNotch, inner: number, outward: number, x: (mm: number) => number): string {
@@ -82,7 +83,7 @@ function notchTicks(notch: SideNotch, inner: number, outward: number, x: (mm: nu
   }).join('');
 }
 
-function between(section: Section, upper: number, lower: number, x: (mm: number) => number): string[] {
+function between(section: Section, upper: number, lower: number, { x, lengths }: Page): string[] {
   const [a0, b0] = section.from.atMm;
   const [a1, b1] = section.to.atMm;
   const link = `<path d="M${coordinate(x(a1))} ${upper}L${coordinate(x(b1))} ${lower}" stroke="${COLOUR.line}" stroke-width="0.2" stroke-dasharray="0.6 0.9"/>`;
@@ -92,9 +93,9 @@ function between(section: Section, upper: number, lower: number, x: (mm: number)
   const colour = differs ? COLOUR.ease : COLOUR.even;
   return [
     link,
-    words(middle, upper + 4.4, `${mmText(section.lengths[0].valueMm)}`, PAGE.small, 'middle'),
-    words(middle, upper + 7.7, signed(section.difference.valueMm), PAGE.text, 'middle', colour),
-    words(middle, lower - 1.6, `${mmText(section.lengths[1].valueMm)}`, PAGE.small, 'middle'),
+    words(middle, upper + 4.4, lengths.bare(section.lengths[0].valueMm), PAGE.small, 'middle'),
+    words(middle, upper + 7.7, lengths.signed(section.difference.valueMm), PAGE.text, 'middle', colour),
+    words(middle, lower - 1.6, lengths.bare(section.lengths[1].valueMm), PAGE.small, 'middle'),
   ];
 }
 

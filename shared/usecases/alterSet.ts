@@ -35,7 +35,7 @@ export interface Change {
   readonly changed: readonly EdgeChange[];
   /** What had to follow the change itself. */
   readonly followers: readonly Follower[];
-  readonly carried: readonly string[];
+  readonly carried: Carried['done'];
   /** What still has to follow. */
   readonly left: Carried['left'];
 }
@@ -126,7 +126,7 @@ export function repeatHistory(set: PatternSet, history: readonly HistoryStep[]):
       isCarried = true;
       const carried = carryThrough(set, now);
       now = carried.set;
-      done.push(...carried.done);
+      done.push(...carried.done.map(({ sentence }) => sentence));
       continue;
     }
     isCarried = false;

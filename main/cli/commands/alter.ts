@@ -150,7 +150,7 @@ function reportJson(what: string, report: AlterReport) {
     sentence: report.sentence,
     changed: report.changed,
     followers: report.followers.map(followerJson),
-    carried: report.carried,
+    carried: report.carried.map(({ sentence }) => sentence),
     left: report.left.map(({ follower, reason }) => ({ ...followerJson(follower), reason })),
     before: report.findingsBefore,
     after: report.findingsAfter,
@@ -173,7 +173,7 @@ function reportLines(report: AlterReport, { carry, out }: AlterOptions): readonl
       ? ['Nothing has to follow.']
       : ['What must follow:', ...report.followers.map(({ sentence }) => `  ${sentence}`)]),
     ...(carry
-      ? ['Carried through:', ...(report.carried.length === 0 ? ['  nothing'] : report.carried.map((s) => `  ${s}`))]
+      ? ['Carried through:', ...(report.carried.length === 0 ? ['  nothing'] : report.carried.map(({ sentence }) => `  ${sentence}`))]
       : []),
     ...(left.length === 0 ? ['Nothing is left behind.'] : ['Left behind:', ...left]),
     ...findingBlock('Before, about what was touched:', report.findingsBefore),

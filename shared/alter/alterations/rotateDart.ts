@@ -61,6 +61,7 @@ export const rotateDart: Alteration = {
           at: point,
           toward: tangent,
           fromMm: Math.min(atMm, target.lengthMm),
+          mostMm: target.lengthMm,
           line: [dart.apex, point],
         }),
       ];

@@ -5,6 +5,7 @@ import { runChecks } from '../../../shared/checks/engine.ts';
 import type { Finding } from '../../../shared/checks/finding.ts';
 import { signOf } from '../../../shared/report/gravitySign.ts';
 import { reportHtml } from '../../../shared/report/html.ts';
+import { lengthTextIn } from '../../../shared/report/lengthText.ts';
 import { escapeText, mmText } from '../../../shared/report/markup.ts';
 import { pieceDrawing } from '../../../shared/report/pieceDrawing.ts';
 import { seamRuler } from '../../../shared/report/seamRuler.ts';
@@ -80,7 +81,7 @@ describe('the seam ruler', () => {
     .find((walk) => walk.seam.name.includes('cap'))!;
 
   test('draws both sides to one scale from the same end', () => {
-    const svg = seamRuler(cap);
+    const svg = seamRuler(cap, lengthTextIn('mm'));
     expect(XMLValidator.validate(svg)).toBe(true);
     const bars = [...svg.matchAll(/<rect x="([\d.]+)" y="([\d.]+)" width="([\d.]+)"/g)].map((m) =>
       m.slice(1).map(Number),
@@ -96,7 +97,7 @@ describe('the seam ruler', () => {
   });
 
   test('writes the ease of the sections in words for who cannot see it', () => {
-    expect(seamRuler(cap)).toMatch(/<title>[^<]*by section[^<]*mm<\/title>/);
+    expect(seamRuler(cap, lengthTextIn('mm'))).toMatch(/<title>[^<]*by section[^<]*mm<\/title>/);
   });
 });
 
