@@ -173,7 +173,10 @@ function reportLines(report: AlterReport, { carry, out }: AlterOptions): readonl
       ? ['Nothing has to follow.']
       : ['What must follow:', ...report.followers.map(({ sentence }) => `  ${sentence}`)]),
     ...(carry
-      ? ['Carried through:', ...(report.carried.length === 0 ? ['  nothing'] : report.carried.map(({ sentence }) => `  ${sentence}`))]
+      ? [
+          'Carried through:',
+          ...(report.carried.length === 0 ? ['  nothing'] : report.carried.map(({ sentence }) => `  ${sentence}`)),
+        ]
       : []),
     ...(left.length === 0 ? ['Nothing is left behind.'] : ['Left behind:', ...left]),
     ...findingBlock('Before, about what was touched:', report.findingsBefore),
