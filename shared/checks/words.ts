@@ -14,6 +14,18 @@ export interface Words {
 }
 
 const SIXTEENTHS = 16;
+/** An uncertainty is never rounded to nothing. */
+const LEAST_STATED_DEG = 0.1;
+
+/** "armhole edge"; "edge 3" is one already. */
+export function edgeWords(label: string): string {
+  return /\bedge\b/i.test(label) ? label : `${label} edge`.trimStart();
+}
+
+/** "Skirt is" and "Front and back are". */
+export function isOrAre(names: string): string {
+  return `${names} ${/ and /.test(names) ? 'are' : 'is'}`;
+}
 
 export function wordsIn(units: DisplayUnits): Words {
   return WORDS[units];
@@ -25,7 +37,8 @@ function makeWords(units: DisplayUnits): Words {
     length: (mm) => `${bare(mm)} ${units}`,
     uncertain: (mm, sigmaMm) => `${bare(mm)} ± ${bareUncertainty(expanded(sigmaMm), units)} ${units}`,
     angle: (deg) => `${bareAngle(deg)}°`,
-    uncertainAngle: (deg, sigmaDeg) => `${bareAngle(deg)} ± ${expanded(sigmaDeg).toFixed(1)}°`,
+    uncertainAngle: (deg, sigmaDeg) =>
+      `${bareAngle(deg)} ± ${Math.max(expanded(sigmaDeg), LEAST_STATED_DEG).toFixed(1)}°`,
   };
 }
 

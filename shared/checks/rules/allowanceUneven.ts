@@ -6,6 +6,7 @@ import type { CheckContext, ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { EVERY_SHAPE } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
+import { edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -23,9 +24,9 @@ export const allowanceUneven = defineRule<ShapeInSize, Data>({
   messages: {
     clear: (d) => `${d.piece}: edges that run on into each other carry the same allowance.`,
     steps: (d, say) =>
-      `${d.piece}: the ${d.first} edge (${say.length(d.allowancesMm[0])} of allowance) runs on into the ${d.second} edge (${say.length(d.allowancesMm[1])}); more than ${say.length(d.limitMm)} apart the cutting line has a step.`,
+      `${d.piece}: the ${edgeWords(d.first)} (${say.length(d.allowancesMm[0])} of allowance) runs on into the ${edgeWords(d.second)} (${say.length(d.allowancesMm[1])}); more than ${say.length(d.limitMm)} apart the cutting line has a step.`,
     assumed: (d, say) =>
-      `${d.piece}: the ${d.first} edge seems to carry ${say.length(d.allowancesMm[0])} of allowance and the ${d.second} edge, into which it runs on, ${say.length(d.allowancesMm[1])}, but one of them is only assumed. Enter it.`,
+      `${d.piece}: the ${edgeWords(d.first)} seems to carry ${say.length(d.allowancesMm[0])} of allowance and the ${edgeWords(d.second)}, into which it runs on, ${say.length(d.allowancesMm[1])}, but one of them is only assumed. Enter it.`,
     noLines: (d) => `${d.piece}: no edge runs on into another.`,
   },
   subjects: EVERY_SHAPE,

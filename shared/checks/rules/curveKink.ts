@@ -12,6 +12,7 @@ import { readDirection, turnSigmaDeg } from '../parts/readDirection.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { EVERY_SHAPE } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
+import { edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -37,11 +38,11 @@ export const curveKink = defineRule<ShapeInSize, Data>({
   messages: {
     clear: (d) => `${d.piece}: its edges run smoothly from corner to corner.`,
     kinks: (d, say) =>
-      `${d.piece}: the ${d.edge} edge turns by ${say.uncertainAngle(d.turnDeg, d.sigmaDeg)} in one place, ${say.length(d.atMm)} from its start; a smooth line turns by less than ${say.angle(d.limitDeg)}.`,
+      `${d.piece}: the ${edgeWords(d.edge)} turns by ${say.uncertainAngle(d.turnDeg, d.sigmaDeg)} in one place, ${say.length(d.atMm)} from its start; a smooth line turns by less than ${say.angle(d.limitDeg)}.`,
     tooCoarse: (d, say) =>
-      `${d.piece}: the ${d.edge} edge seems to turn by ${say.uncertainAngle(d.turnDeg, d.sigmaDeg)} ${say.length(d.atMm)} from its start, too coarse to judge ${say.angle(d.limitDeg)}. Measure the piece again, nearer and with more cards.`,
+      `${d.piece}: the ${edgeWords(d.edge)} seems to turn by ${say.uncertainAngle(d.turnDeg, d.sigmaDeg)} ${say.length(d.atMm)} from its start, too coarse to judge ${say.angle(d.limitDeg)}. Measure the piece again, nearer and with more cards.`,
     intended: (d, say) =>
-      `${d.piece}: the ${d.edge} edge turns by ${say.angle(d.turnDeg)} in one place, as a corner that is meant; split the edge there.`,
+      `${d.piece}: the ${edgeWords(d.edge)} turns by ${say.angle(d.turnDeg)} in one place, as a corner that is meant; split the edge there.`,
   },
   subjects: EVERY_SHAPE,
   judge: (subject, context) => judgeShape(subject, context),
@@ -75,7 +76,7 @@ function judgeShape(subject: ShapeInSize, context: CheckContext): Outcome<Data>[
         remedies: [
           {
             grade: 'choice',
-            sentence: `Redraw the ${edge} edge as one smooth line through this place, or split it there if the corner is meant.`,
+            sentence: `Redraw the ${edgeWords(edge)} as one smooth line through this place, or split it there if the corner is meant.`,
           },
         ],
       },

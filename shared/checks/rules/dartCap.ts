@@ -10,6 +10,7 @@ import { readDirection, turnSigmaDeg } from '../parts/readDirection.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { inShapes } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
+import { edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -31,15 +32,15 @@ export const dartCap = defineRule<DartInSize, Data>({
     "Walk seams with darts closed (thedailysew.com, Feb 2018): with the dart closed the two parts make one line: geometry; the angle allowed is this program's own setting",
   messages: {
     clear: (d, say) =>
-      `${d.piece}: across the closed dart the ${d.edge} edge runs on (${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)} off).`,
+      `${d.piece}: across the closed dart the ${edgeWords(d.edge)} runs on (${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)} off).`,
     kinks: (d, say) =>
-      `${d.piece}: with the dart closed the ${d.edge} edge turns by ${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)}; ${say.angle(d.limitDeg)} is allowed.`,
+      `${d.piece}: with the dart closed the ${edgeWords(d.edge)} turns by ${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)}; ${say.angle(d.limitDeg)} is allowed.`,
     tooCoarse: (d, say) =>
-      `${d.piece}: with the dart closed the ${d.edge} edge seems to turn by ${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)}, too coarse to judge ${say.angle(d.limitDeg)}. Measure the piece again, nearer and with more cards.`,
+      `${d.piece}: with the dart closed the ${edgeWords(d.edge)} seems to turn by ${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)}, too coarse to judge ${say.angle(d.limitDeg)}. Measure the piece again, nearer and with more cards.`,
     undrawn: (d, say) =>
-      `${d.piece}: the ${d.edge} edge is drawn straight past the dart, so how it runs with the dart closed (${say.angle(Math.abs(d.offDeg))} of turn) was not drawn; fold the dart and true it before cutting.`,
+      `${d.piece}: the ${edgeWords(d.edge)} is drawn straight past the dart, so how it runs with the dart closed (${say.angle(Math.abs(d.offDeg))} of turn) was not drawn; fold the dart and true it before cutting.`,
     noRoom: (d) =>
-      `${d.piece}: beside the dart on the ${d.edge} edge there is too little line left to tell how it runs.`,
+      `${d.piece}: beside the dart on the ${edgeWords(d.edge)} there is too little line left to tell how it runs.`,
   },
   subjects: inShapes((entry) => entry.shape.darts.map((dart) => ({ ...entry, dart }))),
   judge: (subject, context) => judgeCap(subject, context),
@@ -102,7 +103,7 @@ function judgeCap({ piece, shape, size, dart }: DartInSize, context: CheckContex
       remedies: [
         {
           grade: 'choice',
-          sentence: `Fold the dart as it is pressed, redraw the ${edge} edge across it as one line, cut along it and open the dart again.`,
+          sentence: `Fold the dart as it is pressed, redraw the ${edgeWords(edge)} across it as one line, cut along it and open the dart again.`,
         },
       ],
     },

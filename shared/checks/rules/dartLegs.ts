@@ -5,6 +5,7 @@ import type { CheckContext, ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { inShapes } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
+import { edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -27,11 +28,11 @@ export const dartLegs = defineRule<DartInSize, Data>({
   source: 'Equal when folded; 1/16 in is a usual setting: common practice, no source',
   messages: {
     clear: (d, say) =>
-      `${d.piece}: the legs of the dart on the ${d.edge} edge agree within ${apart(d, say.uncertain)}.`,
+      `${d.piece}: the legs of the dart on the ${edgeWords(d.edge)} agree within ${apart(d, say.uncertain)}.`,
     differs: (d, say) =>
-      `${d.piece}: the legs of the dart on the ${d.edge} edge are ${say.length(d.legsMm[0])} and ${say.length(d.legsMm[1])}, ${apart(d, say.uncertain)} apart; ${say.length(d.limitMm)} is allowed.`,
+      `${d.piece}: the legs of the dart on the ${edgeWords(d.edge)} are ${say.length(d.legsMm[0])} and ${say.length(d.legsMm[1])}, ${apart(d, say.uncertain)} apart; ${say.length(d.limitMm)} is allowed.`,
     tooCoarse: (d, say) =>
-      `${d.piece}: the legs of the dart on the ${d.edge} edge differ by ${apart(d, say.uncertain)}, too coarse to judge ${say.length(d.limitMm)}. Measure the piece again, nearer and with more cards.`,
+      `${d.piece}: the legs of the dart on the ${edgeWords(d.edge)} differ by ${apart(d, say.uncertain)}, too coarse to judge ${say.length(d.limitMm)}. Measure the piece again, nearer and with more cards.`,
     noEdge: (d) => `${d.piece}: a dart opens on an edge that is not there. Choose its edge again.`,
   },
   subjects: inShapes((entry) => entry.shape.darts.map((dart) => ({ ...entry, dart }))),

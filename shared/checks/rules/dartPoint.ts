@@ -11,6 +11,7 @@ import type { CheckContext, ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { inShapes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
+import { edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -33,19 +34,19 @@ export const dartPoint = defineRule<DartInSize, Data>({
   why: 'A dart takes cloth away toward a rounding of the body and must run out before it: past the bust point it makes a dent where the figure is fullest, and one that aims beside it pulls the front askew.',
   source: BUST_SOURCE,
   messages: {
-    inside: (d) => `${d.piece}: the dart on the ${d.edge} edge ends inside the piece.`,
+    inside: (d) => `${d.piece}: the dart on the ${edgeWords(d.edge)} ends inside the piece.`,
     before: (d, say) =>
-      `${d.piece}: the dart on the ${d.edge} edge ends ${say.uncertain(d.beforeMm, d.sigmaMm)} before the bust point and aims at it.`,
-    outside: (d) => `${d.piece}: the dart on the ${d.edge} edge ends outside the piece.`,
-    crosses: (d) => `${d.piece}: the dart on the ${d.edge} edge crosses another dart.`,
+      `${d.piece}: the dart on the ${edgeWords(d.edge)} ends ${say.uncertain(d.beforeMm, d.sigmaMm)} before the bust point and aims at it.`,
+    outside: (d) => `${d.piece}: the dart on the ${edgeWords(d.edge)} ends outside the piece.`,
+    crosses: (d) => `${d.piece}: the dart on the ${edgeWords(d.edge)} crosses another dart.`,
     past: (d, say) =>
-      `${d.piece}: the dart on the ${d.edge} edge runs ${say.uncertain(-d.beforeMm, d.sigmaMm)} past the bust point.`,
+      `${d.piece}: the dart on the ${edgeWords(d.edge)} runs ${say.uncertain(-d.beforeMm, d.sigmaMm)} past the bust point.`,
     near: (d, say) =>
-      `${d.piece}: the dart on the ${d.edge} edge ends only ${say.uncertain(d.beforeMm, d.sigmaMm)} before the bust point; ${say.length(leastMm)} or more is usual.`,
+      `${d.piece}: the dart on the ${edgeWords(d.edge)} ends only ${say.uncertain(d.beforeMm, d.sigmaMm)} before the bust point; ${say.length(leastMm)} or more is usual.`,
     aside: (d, say) =>
-      `${d.piece}: the dart on the ${d.edge} edge aims ${say.uncertain(d.asideMm, d.sigmaMm)} beside the bust point; ${say.length(mostAsideMm)} is usual at most.`,
+      `${d.piece}: the dart on the ${edgeWords(d.edge)} aims ${say.uncertain(d.asideMm, d.sigmaMm)} beside the bust point; ${say.length(mostAsideMm)} is usual at most.`,
     tooCoarse: (d, say) =>
-      `${d.piece}: the dart on the ${d.edge} edge ends ${say.uncertain(d.beforeMm, d.sigmaMm)} before the bust point, measured too coarsely to tell. Measure the piece again, nearer and with more cards.`,
+      `${d.piece}: the dart on the ${edgeWords(d.edge)} ends ${say.uncertain(d.beforeMm, d.sigmaMm)} before the bust point, measured too coarsely to tell. Measure the piece again, nearer and with more cards.`,
   },
   subjects: inShapes((entry) => entry.shape.darts.map((dart) => ({ ...entry, dart }))),
   judge: (subject, context) => [judgePoint(subject, context)],

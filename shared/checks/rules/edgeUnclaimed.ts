@@ -7,6 +7,7 @@ import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { EVERY_SHAPE } from '../subjects.ts';
+import { edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -28,9 +29,9 @@ export const edgeUnclaimed = defineRule<ShapeInSize, Data>({
   messages: {
     clear: (d) => `${d.piece}: every edge is a seam, a fold, a hem or an opening.`,
     unclaimed: (d, say) =>
-      `${d.piece}: the ${d.edge} edge (${say.length(d.lengthMm)}) is neither sewn, folded, hemmed nor left open.`,
+      `${d.piece}: the ${edgeWords(d.edge)} (${say.length(d.lengthMm)}) is neither sewn, folded, hemmed nor left open.`,
     partly: (d, say) =>
-      `${d.piece}: ${say.length(d.freeMm)} of the ${d.edge} edge (${say.length(d.lengthMm)}) are in no seam.`,
+      `${d.piece}: ${say.length(d.freeMm)} of the ${edgeWords(d.edge)} (${say.length(d.lengthMm)}) are in no seam.`,
     placed: (d) => `${d.piece}: edges of this kind of piece may be finished or placed, so none needs a partner.`,
   },
   subjects: EVERY_SHAPE,

@@ -5,6 +5,7 @@ import type { CheckContext, ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { inShapes } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
+import { edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -49,7 +50,7 @@ function judgeCorner({ piece, size, corner }: FoldCorner, context: CheckContext)
   const rest = {
     data: {
       piece: piece.name,
-      edge: edge.label === '' ? 'edge' : `${edge.label} edge`,
+      edge: edgeWords(edge.label),
       angleDeg: corner.insideDeg,
       sigmaDeg: corner.sigmaDeg,
       limitDeg,

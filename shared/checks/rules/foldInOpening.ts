@@ -8,6 +8,7 @@ import type { Overlay } from '../finding.ts';
 import { openCentre } from '../parts/openCentre.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { shapesThat } from '../subjects.ts';
+import { edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -25,7 +26,7 @@ export const foldInOpening = defineRule<ShapeInSize, Data>({
   messages: {
     clear: (d) => `${d.piece}: no opening and no seam runs along the fold.`,
     onOpening: (d) =>
-      `${d.piece} is marked to be cut on the fold, but its ${d.edge} edge is where the piece is open or seamed.`,
+      `${d.piece} is marked to be cut on the fold, but its ${edgeWords(d.edge)} is where the piece is open or seamed.`,
     sewn: (d) => `${d.piece}: a seam is planned along the fold edge, where the cloth is not cut.`,
     meets: (d) =>
       `${d.piece} is cut on the fold where the ${d.otherEdge} of ${d.other} is open: sewn on, it would close the opening.`,

@@ -22,7 +22,7 @@ import type { Band } from '../seams/seamBands.ts';
 import { seamSubjects, sectionName, sideName, spanNames, stretchOverlay } from '../seams/seamPlaces.ts';
 import { inSeamsOfSizes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
-import type { Words } from '../words.ts';
+import { isOrAre, type Words } from '../words.ts';
 
 interface Data {
   readonly seam: string;
@@ -54,12 +54,13 @@ export const lengthDiffers = defineRule<SeamCase, Data>({
       `${d.seam}${place(d)}: ${both(d, say)}, but the difference of ${say.uncertain(d.differenceMm, d.sigmaMm)} is measured too coarsely to tell; ${allowed(d, say)}. Measure these edges again, nearer and with more cards.`,
     underlap: (d, say) => {
       const [longer, shorter] = d.differenceMm > 0 ? [d.second, d.first] : [d.first, d.second];
-      return `${d.seam}: ${longer} is ${say.length(Math.abs(d.differenceMm))} longer${d.basis === 'round' ? ' round' : ''} than ${shorter}. If that is the overlap, enter it with the seam; otherwise it is too long.`;
+      return `${d.seam}: ${isOrAre(longer)} ${say.length(Math.abs(d.differenceMm))} longer${d.basis === 'round' ? ' round' : ''} than ${shorter}. If that is the overlap, enter it with the seam; otherwise it is too long.`;
     },
-    ratioHolds: (d) => `${d.seam}: ${d.second} is ${ratioWords(d)} of ${d.first}; ${ratioAllowed(d)}.`,
-    ratioOut: (d) => `${d.seam}${place(d)}: ${d.second} is ${ratioWords(d)} of ${d.first}, but ${ratioAllowed(d)}.`,
+    ratioHolds: (d) => `${d.seam}: ${isOrAre(d.second)} ${ratioWords(d)} of ${d.first}; ${ratioAllowed(d)}.`,
+    ratioOut: (d) =>
+      `${d.seam}${place(d)}: ${isOrAre(d.second)} ${ratioWords(d)} of ${d.first}, but ${ratioAllowed(d)}.`,
     ratioUnsure: (d) =>
-      `${d.seam}: ${d.second} is about ${ratioWords(d)} of ${d.first}, too near the end of the range to tell; ${ratioAllowed(d)}. Measure these edges again, nearer and with more cards.`,
+      `${d.seam}: ${isOrAre(d.second)} about ${ratioWords(d)} of ${d.first}, too near the end of the range to tell; ${ratioAllowed(d)}. Measure these edges again, nearer and with more cards.`,
     rises: (d) => `${d.seam}: the front rise and the back rise differ by design and are not compared.`,
     broken: (d) => `${d.seam}: ${d.problem} Choose the edges of this seam again.`,
   },
@@ -300,7 +301,7 @@ function both(d: Data, say: Words): string {
 
 function amount(d: Data, say: Words): string {
   const longer = d.differenceMm > 0 ? d.second : d.first;
-  const plain = `${longer} is longer by ${say.uncertain(Math.abs(d.differenceMm), d.sigmaMm)}`;
+  const plain = `${isOrAre(longer)} longer by ${say.uncertain(Math.abs(d.differenceMm), d.sigmaMm)}`;
   return d.basis === 'half' ? `${plain} on the half, ${say.length(2 * Math.abs(d.differenceMm))} round` : plain;
 }
 

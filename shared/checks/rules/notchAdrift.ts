@@ -9,6 +9,7 @@ import { placeOverlay } from '../parts/placeOverlay.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { inShapes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
+import { edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -29,16 +30,16 @@ export const notchAdrift = defineRule<NotchInSize, Data>({
   why: 'A notch is an appointment on a stitching line. One that lies beyond the end of its edge, or in the mouth of a dart that is folded away, can never be kept: its partner is matched to nothing.',
   source: NOTCH_ADRIFT.source,
   messages: {
-    clear: (d) => `${d.piece}: a notch of the ${d.edge} edge lies on it.`,
+    clear: (d) => `${d.piece}: a notch of the ${edgeWords(d.edge)} lies on it.`,
     beyond: (d, say) =>
-      `${d.piece}: a notch of the ${d.edge} edge lies ${say.uncertain(d.beyondMm, d.sigmaMm)} beyond its end.`,
+      `${d.piece}: a notch of the ${edgeWords(d.edge)} lies ${say.uncertain(d.beyondMm, d.sigmaMm)} beyond its end.`,
     inMouth: (d, say) =>
-      `${d.piece}: a notch on the ${d.edge} edge lies ${say.uncertain(d.beyondMm, d.sigmaMm)} inside the mouth of a dart and vanishes when the dart is sewn.`,
+      `${d.piece}: a notch on the ${edgeWords(d.edge)} lies ${say.uncertain(d.beyondMm, d.sigmaMm)} inside the mouth of a dart and vanishes when the dart is sewn.`,
     noEdge: (d) => `${d.piece}: a notch belongs to an edge "${d.edge}" that the piece does not have.`,
     tooCoarse: (d, say) =>
-      `${d.piece}: a notch of the ${d.edge} edge seems to lie ${say.uncertain(d.beyondMm, d.sigmaMm)} outside it, measured too coarsely to tell. Measure the piece again, nearer and with more cards.`,
+      `${d.piece}: a notch of the ${edgeWords(d.edge)} seems to lie ${say.uncertain(d.beyondMm, d.sigmaMm)} outside it, measured too coarsely to tell. Measure the piece again, nearer and with more cards.`,
     otherUse: (d) =>
-      `${d.piece}: a notch on the ${d.edge} edge marks an allowance or a hem, which lies outside the edge.`,
+      `${d.piece}: a notch on the ${edgeWords(d.edge)} marks an allowance or a hem, which lies outside the edge.`,
   },
   subjects: inShapes((entry) => entry.shape.notches.map((notch) => ({ ...entry, notch }))),
   judge: (subject, context) => [judgeNotch(subject, context)],

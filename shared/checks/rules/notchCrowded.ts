@@ -10,6 +10,7 @@ import { placeOverlay } from '../parts/placeOverlay.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { inShapes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
+import { edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -31,13 +32,13 @@ export const notchCrowded = defineRule<NotchedEdge, Data>({
   why: 'Two single notches side by side read as one double notch, and the front of a sleeve is set into the back. And a snip needs an allowance deeper than itself: one that reaches the stitches leaves a hole in the seam.',
   source: `${NOTCH_CROWDED.source}; ${SNIP_ROOM.source}`,
   messages: {
-    clear: (d) => `${d.piece}: the notches on the ${d.edge} edge have room.`,
+    clear: (d) => `${d.piece}: the notches on the ${edgeWords(d.edge)} have room.`,
     close: (d, say) =>
-      `${d.piece}: two notches on the ${d.edge} edge are only ${say.uncertain(d.apartMm, d.sigmaMm)} apart and read as a double one; ${say.length(d.limitMm)} keeps them apart.`,
+      `${d.piece}: two notches on the ${edgeWords(d.edge)} are only ${say.uncertain(d.apartMm, d.sigmaMm)} apart and read as a double one; ${say.length(d.limitMm)} keeps them apart.`,
     shallow: (d, say) =>
-      `${d.piece}: the ${d.edge} edge carries ${say.length(d.apartMm)} of allowance, too little to snip its notches into; ${say.length(d.limitMm)} keeps a snip off the stitches. Mark them with chalk or a tick outward.`,
+      `${d.piece}: the ${edgeWords(d.edge)} carries ${say.length(d.apartMm)} of allowance, too little to snip its notches into; ${say.length(d.limitMm)} keeps a snip off the stitches. Mark them with chalk or a tick outward.`,
     tooCoarse: (d, say) =>
-      `${d.piece}: two notches on the ${d.edge} edge are about ${say.uncertain(d.apartMm, d.sigmaMm)} apart, too coarse to judge ${say.length(d.limitMm)}. Measure the piece again, nearer and with more cards.`,
+      `${d.piece}: two notches on the ${edgeWords(d.edge)} are about ${say.uncertain(d.apartMm, d.sigmaMm)} apart, too coarse to judge ${say.length(d.limitMm)}. Measure the piece again, nearer and with more cards.`,
   },
   subjects: inShapes(notchedEdges),
   judge: (subject, context) => [judgeEdge(subject, context)],

@@ -10,6 +10,7 @@ import type { ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { EVERY_SHAPE } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
+import { edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -28,9 +29,9 @@ export const tracingWobble = defineRule<ShapeInSize, Data>({
   messages: {
     clear: (d) => `${d.piece}: its edges are drawn without wavering.`,
     wavers: (d, say) =>
-      `${d.piece}: the ${d.edge} edge changes its bend ${d.changes} times, in waves of ${say.uncertain(d.waveMm, d.sigmaMm)} to either side; ${say.length(WOBBLE.valueMm)} is allowed.`,
+      `${d.piece}: the ${edgeWords(d.edge)} changes its bend ${d.changes} times, in waves of ${say.uncertain(d.waveMm, d.sigmaMm)} to either side; ${say.length(WOBBLE.valueMm)} is allowed.`,
     tooCoarse: (d, say) =>
-      `${d.piece}: the ${d.edge} edge seems to waver by ${say.uncertain(d.waveMm, d.sigmaMm)}, but that may be the photo. Measure the piece again, nearer and with more cards.`,
+      `${d.piece}: the ${edgeWords(d.edge)} seems to waver by ${say.uncertain(d.waveMm, d.sigmaMm)}, but that may be the photo. Measure the piece again, nearer and with more cards.`,
   },
   subjects: EVERY_SHAPE,
   judge: (subject) => judgeShape(subject),
