@@ -61,6 +61,8 @@ export function alter(
 ): Result<Altered> {
   const values = readParams(alteration.params, given);
   if (!values.ok) return values;
+  if (isNothing(alteration.params, values.value))
+    return fail('no-change', 'By nothing, nothing changes; give an amount other than 0.');
   const stray = strayScope(set, scope);
   if (stray !== null) return fail('not-in-set', stray);
   const changes = alteration.redraw(set, values.value, scope);
@@ -76,6 +78,12 @@ export function alter(
   };
   const after = withChanges(set, changes.value, step);
   return ok({ set: after, changed: edgeChanges(set, after), followers: followersOf(set, after) });
+}
+
+/** Every length that an alteration asks for is a change: when all are 0 there is none. */
+function isNothing(specs: readonly ParamSpec[], values: Values): boolean {
+  const lengths = specs.filter(({ unit }) => unit === 'mm');
+  return lengths.length > 0 && lengths.every(({ name }) => values.amount(name) === 0);
 }
 
 /** Seams of which one side no longer fits the other as it did. */

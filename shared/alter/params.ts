@@ -42,8 +42,15 @@ export function amountGiven(specs: readonly ParamSpec[], given: Params, name: st
   return spec.like === undefined ? spec.default : amountGiven(specs, given, spec.like);
 }
 
-/** The given values judged against what is asked for; unknown names and amounts out of range are refused. */
-export function readParams(specs: readonly ParamSpec[], given: Params): Result<Values> {
+/**
+ * The given values judged against what is asked for; unknown names and amounts out of range are refused.
+ * @param called what the person who gives them calls each
+ */
+export function readParams(
+  specs: readonly ParamSpec[],
+  given: Params,
+  called: (name: string) => string = quoted,
+): Result<Values> {
   const unknown = Object.keys(given).find((name) => !specs.some((spec) => spec.name === name));
   if (unknown !== undefined) {
     const known = specs.map(({ name }) => name).join(', ');
@@ -54,20 +61,20 @@ export function readParams(specs: readonly ParamSpec[], given: Params): Result<V
     const liked = spec.unit === 'name' || spec.like === undefined ? undefined : all[spec.like];
     const value = given[spec.name] ?? liked ?? spec.default;
     if (value === null)
-      return fail('amount-missing', `"${spec.name}" is missing: ${spec.sentence} Say it and try again.`);
+      return fail('amount-missing', `${called(spec.name)} is missing: ${spec.sentence} Say it and try again.`);
     if (spec.unit === 'name') {
       all[spec.name] = String(value);
       continue;
     }
     if (typeof value !== 'number' || !Number.isFinite(value))
-      return fail('not-a-number', `"${spec.name}" should be a number, not "${value}".`);
+      return fail('not-a-number', `${called(spec.name)} should be a number, not "${value}".`);
     if (value < spec.min || value > spec.max)
       return fail(
         'out-of-range',
-        `"${spec.name}" is ${value}; it may be ${spec.min} to ${spec.max}${unitWord(spec.unit)}.`,
+        `${called(spec.name)} is ${value}; it may be ${spec.min} to ${spec.max}${unitWord(spec.unit)}.`,
       );
     if (spec.unit === 'count' && !Number.isInteger(value))
-      return fail('not-whole', `"${spec.name}" should be a whole number, not ${value}.`);
+      return fail('not-whole', `${called(spec.name)} should be a whole number, not ${value}.`);
     all[spec.name] = value;
   }
   return ok({
@@ -83,6 +90,10 @@ export function readParams(specs: readonly ParamSpec[], given: Params): Result<V
       return value;
     },
   });
+}
+
+function quoted(name: string): string {
+  return `"${name}"`;
 }
 
 function unitWord(unit: AmountSpec['unit']): string {

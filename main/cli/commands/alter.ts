@@ -1,6 +1,11 @@
 // alter: a change made to a set by amount, what must follow it, and the re-check of what it touched.
-import type { ParamSpec, Params } from '../../../shared/alter/params.ts';
+import { type Alteration, edgeWords } from '../../../shared/alter/alteration.ts';
+import { EVERYWHERE } from '../../../shared/alter/kernel/find.ts';
+import { type ParamSpec, type Params, readParams } from '../../../shared/alter/params.ts';
+import type { RemedyAction } from '../../../shared/alter/remedy.ts';
+import { changeWords } from '../../../shared/alter/words.ts';
 import type { FindingJson } from '../../../shared/checks/toFindingsJson.ts';
+import type { PatternSet } from '../../../shared/pattern/model.ts';
 import { ALL_CHANGES, type AlterReport, alterSet, repeatHistory } from '../../../shared/usecases/alterSet.ts';
 import { verify } from '../../../shared/usecases/verify.ts';
 import { saveSet } from '../../files/setStore.ts';
@@ -28,14 +33,33 @@ export async function alterCommand(
   options: AlterOptions,
   around: CliSurroundings,
 ): Promise<ExitCode> {
-  if (options.like !== undefined) return like(typed, options.like, options, around);
-  if (options.list || what === undefined) return list(options, around);
+  if (options.like !== undefined) {
+    refuseBeside('--like repeats what the history of the other set says', [
+      ...(what === undefined ? [] : [what]),
+      ...givenNames(options),
+    ]);
+    return like(typed, options.like, options, around);
+  }
+  if (options.list) {
+    refuseBeside('--list only lists', [...givenNames(options), ...(options.out === undefined ? [] : ['--out'])]);
+    return list(typed, options, around);
+  }
+  if (what === undefined) {
+    const said = [...givenNames(options), ...(options.out === undefined ? [] : ['--out'])];
+    if (said.length === 0) return list(typed, options, around);
+    end(
+      'no-alteration',
+      `${said.join(', ')}: but what is to be done? Name the alteration after the set; --list names all.`,
+    );
+  }
   const specs = ALL_CHANGES.find(({ id }) => id === what)?.params ?? [];
   const opened = await setAt(around, typed);
+  const params = paramsOf(specs, options);
+  if (specs.length > 0) need(readParams(specs, params, (name) => optionOf(specs, name)));
   const report = need(
     alterSet(opened.set, {
       what,
-      params: paramsOf(specs, options),
+      params,
       scope: { pieces: options.piece ?? null, sizes: options.size ?? null },
       carry: options.carry ?? false,
     }),
@@ -88,9 +112,32 @@ function keptWords(out: string | undefined): string {
   return out === undefined ? 'Nothing was written; add --out FILE.notchwise to keep the set.' : `The set is in ${out}`;
 }
 
-function list({ json }: AlterOptions, around: CliSurroundings): ExitCode {
+/** Options that say what an alteration is to do. */
+function givenNames({ by, amount, piece, size, carry }: AlterOptions): readonly string[] {
+  const given = { '--by': by, '--amount': amount, '--piece': piece, '--size': size, '--carry': carry };
+  return Object.entries(given).flatMap(([name, value]) => (value === undefined ? [] : [name]));
+}
+
+function refuseBeside(why: string, given: readonly string[]): void {
+  if (given.length > 0) end('beside', `${why}: leave out ${given.join(', ')}.`);
+}
+
+/** What a person types for an amount. */
+function optionOf(specs: readonly ParamSpec[], name: string): string {
+  return specs[0]?.name === name ? '--by' : `--amount ${name}`;
+}
+
+/** Whether the set has something that it fits; null where that depends on what is named. */
+function fits(change: Alteration | RemedyAction, set: PatternSet): boolean | null {
+  if ('grade' in change || change.params.some(({ unit }) => unit === 'name')) return null;
+  return change.grasps(set, {}, EVERYWHERE).length > 0;
+}
+
+async function list(typed: string, { json }: AlterOptions, around: CliSurroundings): Promise<ExitCode> {
+  const { set } = await setAt(around, typed);
   const all = ALL_CHANGES.map((change) => ({
     id: change.id,
+    fits: fits(change, set),
     kind: 'grade' in change ? 'remedy' : 'alteration',
     title: change.title,
     ...('grade' in change ? { grade: change.grade } : { sentence: change.sentence }),
@@ -98,9 +145,12 @@ function list({ json }: AlterOptions, around: CliSurroundings): ExitCode {
   }));
   if (json) around.out(JSON.stringify({ format: 'notchwise-alterations/1', alterations: all }));
   else
-    for (const { id, title, params } of all) {
-      around.out(`${id.padEnd(18)}${title}`);
-      for (const spec of params) around.out(`${' '.repeat(20)}${spec.name}${defaultWords(spec)}: ${spec.sentence}`);
+    for (const { id, title, params, fits: isFit } of all) {
+      around.out(`${id.padEnd(18)}${title}${isFit === false ? ' (nothing in this set)' : ''}`);
+      for (const [i, spec] of params.entries())
+        around.out(
+          `${' '.repeat(20)}${i === 0 && spec.unit !== 'name' ? `--by (${spec.name})` : spec.name}${defaultWords(spec)}: ${spec.sentence}`,
+        );
     }
   return EXIT.done;
 }
@@ -114,24 +164,24 @@ function defaultWords(spec: ParamSpec): string {
 function paramsOf(specs: readonly ParamSpec[], { by, amount = [] }: AlterOptions): Params {
   const params: Record<string, string | number> = {};
   const [first] = specs;
-  if (by !== undefined && first !== undefined) params[first.name] = parsed(first, by);
+  if (by !== undefined && first !== undefined) params[first.name] = parsed(first, by, '--by');
   for (const pair of amount) {
     const at = pair.indexOf('=');
     const name = pair.slice(0, Math.max(0, at));
     const spec = specs.find((candidate) => candidate.name === name);
     const value = pair.slice(at + 1);
-    params[at < 0 ? pair : name] = spec === undefined ? value : parsed(spec, value);
+    params[at < 0 ? pair : name] = spec === undefined ? value : parsed(spec, value, optionOf(specs, name));
   }
   return params;
 }
 
-function parsed(spec: ParamSpec, text: string): string | number {
+function parsed(spec: ParamSpec, text: string, option: string): string | number {
   if (spec.unit === 'name') return text;
   const value = spec.unit === 'mm' ? lengthInMm(text) : text.trim() === '' ? Number.NaN : Number(text);
   if (value === null || Number.isNaN(value))
     end(
       'not-a-number',
-      `"${text}" is no amount for ${spec.name}; write a number${spec.unit === 'mm' ? ', such as 12.7 or 1/2in' : ''}.`,
+      `"${text}" is no amount for ${option}; write a number${spec.unit === 'mm' ? ', such as 12.7 or 1/2in' : ''}.`,
     );
   return value;
 }
@@ -160,7 +210,8 @@ function reportJson(what: string, report: AlterReport) {
 
 function reportLines(report: AlterReport, { carry, out }: AlterOptions): readonly string[] {
   const edges = report.changed.map(
-    ({ piece, edge, size, byMm }) => `  ${piece}, ${edge}, size ${size}: ${byMm > 0 ? '+' : ''}${byMm.toFixed(1)} mm`,
+    ({ piece, edge, size, byMm }) =>
+      `  ${edgeWords(report.set, piece, edge, size)}, size ${size}: ${changeWords(report.set, byMm)}`,
   );
   const left = report.left.map(
     ({ follower, reason }) => `  ${follower.sentence}${reason === null ? '' : ` ${reason}`}`,

@@ -28,7 +28,11 @@ const ZIP_START = [0x50, 0x4b];
 /** The content of a file: a zip or JSON. `name` only appears in sentences. */
 export function readSetFile(name: string, bytes: Uint8Array): Result<ReadSet> {
   if (bytes.length === 0) return fail('empty-file', `${name} is empty; choose a set file (.notchwise) or a set.json.`);
-  if (bytes[0] !== ZIP_START[0] || bytes[1] !== ZIP_START[1]) return readSetJson(name, strFromU8(bytes));
+  if (bytes[0] !== ZIP_START[0] || bytes[1] !== ZIP_START[1]) {
+    // Whatever begins otherwise is no JSON object, and may be as large as a film: it is not read to its end to say so.
+    if (!/^[\uFEFF\s]*[{[]/.test(strFromU8(bytes.subarray(0, LOOK_BYTES)))) return notJson(name, '');
+    return readSetJson(name, strFromU8(bytes));
+  }
   let unpackedBytes = 0;
   let files: Record<string, Uint8Array>;
   try {
@@ -70,11 +74,20 @@ export function readSetJson(name: string, text: string): Result<ReadSet> {
   try {
     document = JSON.parse(text.replace(/^\uFEFF/, ''));
   } catch (error) {
-    // The engine quotes the text around the spot, line breaks and all.
-    const detail = error instanceof Error ? ` (${error.message.replace(/\s+/g, ' ')})` : '';
-    return fail('not-json', `${name} is neither a set file nor JSON${detail}; choose a .notchwise file or a set.json.`);
+    // The engine quotes the text around the spot, line breaks, control characters and all.
+    const said = error instanceof Error ? error.message.replace(/\s+/g, ' ') : '';
+    return notJson(name, UNREADABLE.test(said) ? '' : ` (${said})`);
   }
   return readSetDocument(name, document);
+}
+
+/** Enough of a file to see how it begins. */
+const LOOK_BYTES = 256;
+/** What no sentence should repeat: control characters, and the sign for bytes that are no text. */
+const UNREADABLE = /[\p{Cc}\uFFFD]/u;
+
+function notJson(name: string, detail: string): Result<never> {
+  return fail('not-json', `${name} is neither a set file nor JSON${detail}; choose a .notchwise file or a set.json.`);
 }
 
 /** A set document that has been parsed from JSON already. */
