@@ -89,8 +89,12 @@ export interface DecodedCode {
   readonly wrongBits: number;
 }
 
+/** Cells are compared as two whole numbers of this many bits. */
+const HALF_BITS = BIT_COUNT / 2;
+
 interface TableRow extends DecodedCode {
-  readonly cells: readonly boolean[];
+  readonly upper: number;
+  readonly lower: number;
 }
 
 let table: readonly TableRow[] | undefined;
@@ -104,9 +108,10 @@ export function decodeCells(cells: readonly boolean[]): DecodedCode | undefined 
   table ??= buildTable();
   let best: TableRow | undefined;
   let fewest = FORGIVEN_BITS + 1;
+  const upper = bitsOf(cells, 0);
+  const lower = bitsOf(cells, HALF_BITS);
   for (const row of table) {
-    let wrong = 0;
-    for (let i = 0; i < BIT_COUNT && wrong < fewest; i++) if (row.cells[i] !== cells[i]) wrong++;
+    const wrong = bitCount(row.upper ^ upper) + bitCount(row.lower ^ lower);
     if (wrong < fewest) {
       fewest = wrong;
       best = row;
@@ -116,13 +121,32 @@ export function decodeCells(cells: readonly boolean[]): DecodedCode | undefined 
   return { id: best.id, quarterTurns: best.quarterTurns, mirrored: best.mirrored, wrongBits: fewest };
 }
 
+function bitsOf(cells: readonly boolean[], from: number): number {
+  let bits = 0;
+  for (let i = from; i < from + HALF_BITS; i++) bits = 2 * bits + (cells[i] === true ? 1 : 0);
+  return bits;
+}
+
+function bitCount(bits: number): number {
+  let count = 0;
+  for (let left = bits; left !== 0; left &= left - 1) count++;
+  return count;
+}
+
 function buildTable(): readonly TableRow[] {
   const rows: TableRow[] = [];
   for (let id = 0; id < CODE_COUNT; id++) {
     for (const mirrored of [false, true]) {
       let cells = mirrored ? mirroredCells(codeCells(id)) : codeCells(id);
       for (let quarterTurns = 0; quarterTurns < 4; quarterTurns++) {
-        rows.push({ id, quarterTurns, mirrored, wrongBits: 0, cells });
+        rows.push({
+          id,
+          quarterTurns,
+          mirrored,
+          wrongBits: 0,
+          upper: bitsOf(cells, 0),
+          lower: bitsOf(cells, HALF_BITS),
+        });
         cells = turnedCells(cells);
       }
     }

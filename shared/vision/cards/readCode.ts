@@ -133,7 +133,10 @@ interface Sample {
 
 function cellLevel(gray: GrayImage, photoFromCells: readonly number[], x: number, y: number): number {
   let sum = 0;
-  for (const [dx, dy] of PROBES) sum += grayAt(gray, mapByHomography(photoFromCells, x + dx, y + dy));
+  for (let k = 0; k < PROBES.length; k++) {
+    const probe = PROBES[k]!;
+    sum += grayAt(gray, mapByHomography(photoFromCells, x + probe[0], y + probe[1]));
+  }
   return sum / PROBES.length;
 }
 

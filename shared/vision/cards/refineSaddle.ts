@@ -35,40 +35,52 @@ export function refineSaddle(gray: GrayImage, start: Point, radiusPx: number, ma
 
 /** Terms of the surface: 1, x, y, x^2, x y, y^2. */
 const TERMS = 6;
+const PLACES = [0, 1, 2, 3, 4, 5] as const;
 
 /** Saddle point of the surface fitted about (x, y), relative to it; undefined when the surface has no saddle. */
 function saddleOfSurface(gray: GrayImage, x: number, y: number, radiusPx: number): Point | undefined {
-  const normal = Array.from({ length: TERMS }, () => new Array<number>(TERMS).fill(0));
-  const right = new Array<number>(TERMS).fill(0);
-  const terms = [1, 0, 0, 0, 0, 0];
-  const { data, widthPx } = gray;
-  const radius2 = radiusPx * radiusPx;
-  for (let py = Math.ceil(y - radiusPx); py <= y + radiusPx; py++) {
-    const v = py - y;
-    for (let px = Math.ceil(x - radiusPx); px <= x + radiusPx; px++) {
-      const u = px - x;
-      const share = 1 - (u * u + v * v) / radius2;
-      if (share <= 0) continue;
-      const weight = share * share; // falls to zero smoothly, so that no pixel enters with a jump
-      terms[1] = u;
-      terms[2] = v;
-      terms[3] = u * u;
-      terms[4] = u * v;
-      terms[5] = v * v;
-      const level = data[py * widthPx + px]!;
-      for (let i = 0; i < TERMS; i++) {
-        const weighted = weight * terms[i]!;
-        right[i]! += weighted * level;
-        const row = normal[i]!;
-        for (let k = i; k < TERMS; k++) row[k]! += weighted * terms[k]!;
-      }
-    }
-  }
-  for (let i = 1; i < TERMS; i++) for (let k = 0; k < i; k++) normal[i]![k] = normal[k]![i]!;
-  const surface = solveLinear(normal, right);
+  const sums = new Float64Array(TERMS * (TERMS + 1));
+  for (let py = Math.ceil(y - radiusPx); py <= y + radiusPx; py++) addRow(sums, gray, x, y, py, radiusPx);
+  const cell = (i: number, k: number) => sums[i * (TERMS + 1) + k]!;
+  const surface = solveLinear(
+    PLACES.map((i) => PLACES.map((k) => cell(Math.min(i, k), Math.max(i, k)))),
+    PLACES.map((i) => cell(i, TERMS)),
+  );
   if (surface === null) return undefined;
   const [, bx, by, xx, xy, yy] = surface as [number, number, number, number, number, number];
   const det = 4 * xx * yy - xy * xy;
   if (!(det < 0)) return undefined;
   return [(xy * by - 2 * yy * bx) / det, (xy * bx - 2 * xx * by) / det];
+}
+
+const terms = new Float64Array(TERMS).fill(1);
+
+/** Adds one row of the window to the upper half of the normal equations, right side last in each row. */
+function addRow(
+  sums: Float64Array,
+  { data, widthPx }: GrayImage,
+  x: number,
+  y: number,
+  py: number,
+  radiusPx: number,
+): void {
+  const v = py - y;
+  for (let px = Math.ceil(x - radiusPx); px <= x + radiusPx; px++) {
+    const u = px - x;
+    const share = 1 - (u * u + v * v) / (radiusPx * radiusPx);
+    if (share <= 0) continue;
+    const weight = share * share; // falls to zero smoothly, so that no pixel enters with a jump
+    terms[1] = u;
+    terms[2] = v;
+    terms[3] = u * u;
+    terms[4] = u * v;
+    terms[5] = v * v;
+    const level = data[py * widthPx + px]!;
+    for (let i = 0; i < TERMS; i++) {
+      const weighted = weight * terms[i]!;
+      const row = i * (TERMS + 1);
+      for (let k = i; k < TERMS; k++) sums[row + k]! += weighted * terms[k]!;
+      sums[row + TERMS]! += weighted * level;
+    }
+  }
 }

@@ -32,12 +32,13 @@ export function localCurve(points: readonly Point[], s: readonly number[]): Loca
   const ys = [0, 0, 0];
   for (let i = 0; i < points.length; i++) {
     const u = s[i]! / reach;
+    const point = points[i]!;
     let power = 1;
     for (let k = 0; k < 5; k++) {
       moments[k]! += power;
       if (k < 3) {
-        xs[k]! += power * points[i]![0];
-        ys[k]! += power * points[i]![1];
+        xs[k]! += power * point[0];
+        ys[k]! += power * point[1];
       }
       power *= u;
     }
@@ -66,19 +67,23 @@ function solved(
   reach: number,
 ): Solved | null {
   if (inverse === null) return null;
-  const row = (r: number, v: readonly number[]): number =>
-    inverse[3 * r]! * v[0]! + inverse[3 * r + 1]! * v[1]! + inverse[3 * r + 2]! * v[2]!;
-  const [ax, bx, cx] = [row(0, xs), row(1, xs), row(2, xs)];
-  const [ay, by, cy] = [row(0, ys), row(1, ys), row(2, ys)];
+  const ax = rowTimes(inverse, 0, xs);
+  const bx = rowTimes(inverse, 1, xs);
+  const cx = rowTimes(inverse, 2, xs);
+  const ay = rowTimes(inverse, 0, ys);
+  const by = rowTimes(inverse, 1, ys);
+  const cy = rowTimes(inverse, 2, ys);
   const speed = Math.hypot(bx, by);
   if (!(speed > 0)) return null;
   let squares = 0;
   for (let i = 0; i < points.length; i++) {
     const u = s[i]! / reach;
-    const dx = points[i]![0] - (ax + bx * u + cx * u * u);
-    const dy = points[i]![1] - (ay + by * u + cy * u * u);
+    const point = points[i]!;
+    const dx = point[0] - (ax + bx * u + cx * u * u);
+    const dy = point[1] - (ay + by * u + cy * u * u);
     // along the curve the spacing of the points says nothing: count the part across it
-    squares += ((dx * by - dy * bx) / speed) ** 2;
+    const across = (dx * by - dy * bx) / speed;
+    squares += across * across;
   }
   const curve: LocalCurve = {
     at: [ax, ay],
@@ -89,22 +94,26 @@ function solved(
   return { curve, bendMm: Math.abs(cx * by - cy * bx) / speed, bendGain: Math.sqrt(inverse[8]!) };
 }
 
+function rowTimes(matrix: readonly number[], row: number, v: readonly number[]): number {
+  return matrix[3 * row]! * v[0]! + matrix[3 * row + 1]! * v[1]! + matrix[3 * row + 2]! * v[2]!;
+}
+
 /** Inverse of the 3 x 3 moment matrix [s0 s1 s2; s1 s2 s3; s2 s3 s4]. */
 function inverse3(m: readonly number[]): number[] | null {
-  const [a, b, c, d, e] = m as [number, number, number, number, number];
+  const a = m[0]!;
+  const b = m[1]!;
+  const c = m[2]!;
+  const d = m[3]!;
+  const e = m[4]!;
   const determinant = a * (c * e - d * d) - b * (b * e - d * c) + c * (b * d - c * c);
   if (!(determinant > 0)) return null;
-  return [
-    c * e - d * d,
-    c * d - b * e,
-    b * d - c * c,
-    c * d - b * e,
-    a * e - c * c,
-    b * c - a * d,
-    b * d - c * c,
-    b * c - a * d,
-    a * c - b * b,
-  ].map((value) => value / determinant);
+  const xx = (c * e - d * d) / determinant;
+  const xy = (c * d - b * e) / determinant;
+  const xz = (b * d - c * c) / determinant;
+  const yy = (a * e - c * c) / determinant;
+  const yz = (b * c - a * d) / determinant;
+  const zz = (a * c - b * b) / determinant;
+  return [xx, xy, xz, xy, yy, yz, xz, yz, zz];
 }
 
 /** Same layout, for a straight line: the third parameter stays zero. */

@@ -160,19 +160,8 @@ function localStats(
   height: number,
   radius: number,
 ): LocalStats {
-  const masked = (values: (i: number) => number): Float32Array => {
-    const out = new Float32Array(side.length);
-    for (let i = 0; i < side.length; i++) if (side[i] === 1) out[i] = values(i);
-    return boxSum(out, width, height, radius);
-  };
-  const count = masked(() => 1);
-  const [r, g, b] = colour as [Float32Array, Float32Array, Float32Array];
-  const mean = [r, g, b].map((plane) =>
-    divided(
-      masked((i) => plane[i]!),
-      count,
-    ),
-  );
+  const count = boxSum(Float32Array.from(side), width, height, radius);
+  const mean = colour.map((plane) => divided(boxSum(within(side, plane, null), width, height, radius), count));
   const pairs: readonly (readonly [number, number])[] = [
     [0, 0],
     [0, 1],
@@ -182,13 +171,18 @@ function localStats(
     [2, 2],
   ];
   const covariance = pairs.map(([p, q]) => {
-    const product = divided(
-      masked((i) => colour[p]![i]! * colour[q]![i]!),
-      count,
-    );
-    return product.map((value, i) => value - mean[p]![i]! * mean[q]![i]!);
+    const product = divided(boxSum(within(side, colour[p]!, colour[q]!), width, height, radius), count);
+    for (let i = 0; i < product.length; i++) product[i] = product[i]! - mean[p]![i]! * mean[q]![i]!;
+    return product;
   });
   return { count, mean, covariance };
+}
+
+/** A plane, or the product of two, on the blocks of one side; 0 elsewhere. */
+function within(side: Uint8Array, plane: Float32Array, other: Float32Array | null): Float32Array {
+  const out = new Float32Array(side.length);
+  for (let i = 0; i < side.length; i++) if (side[i] === 1) out[i] = other === null ? plane[i]! : plane[i]! * other[i]!;
+  return out;
 }
 
 /** Scale from one colour of the table (0) to the paper (1). */
@@ -243,8 +237,10 @@ function discriminant(paper: LocalStats, table: LocalStats, block: number, split
   return split.span > 0;
 }
 
+/** In place. */
 function divided(sum: Float32Array, count: Float32Array): Float32Array {
-  return sum.map((value, i) => (count[i]! > 0 ? value / count[i]! : 0));
+  for (let i = 0; i < sum.length; i++) sum[i] = count[i]! > 0 ? sum[i]! / count[i]! : 0;
+  return sum;
 }
 
 /** Sum over the square of 2 radius + 1 blocks, cut off at the rim. */

@@ -4,35 +4,29 @@ const DIAGONAL = Math.SQRT2;
 
 /** Distance in blocks from every block to the nearest set block (chamfer 1, sqrt 2; at most 8 % off); Infinity if none. */
 export function distanceToSet(mask: Uint8Array, width: number, height: number): Float32Array {
-  const far = new Float32Array(mask.length).fill(Number.POSITIVE_INFINITY);
-  for (let i = 0; i < mask.length; i++) if (mask[i] === 1) far[i] = 0;
+  // A frame of one block, infinitely far, so that no block needs to know whether it lies at the rim.
+  const stride = width + 2;
+  const framed = new Float32Array(stride * (height + 2)).fill(Number.POSITIVE_INFINITY);
+  for (let y = 0; y < height; y++)
+    for (let x = 0; x < width; x++) if (mask[y * width + x] === 1) framed[(y + 1) * stride + x + 1] = 0;
+  for (let y = 1; y <= height; y++) spreadRow(framed, y * stride + 1, width, 1, stride);
+  for (let y = height; y >= 1; y--) spreadRow(framed, y * stride + width, width, -1, stride);
+  const far = new Float32Array(mask.length);
   for (let y = 0; y < height; y++) {
-    for (let x = 0; x < width; x++) {
-      const at = y * width + x;
-      let best = far[at]!;
-      if (x > 0) best = Math.min(best, far[at - 1]! + 1);
-      if (y > 0) {
-        best = Math.min(best, far[at - width]! + 1);
-        if (x > 0) best = Math.min(best, far[at - width - 1]! + DIAGONAL);
-        if (x < width - 1) best = Math.min(best, far[at - width + 1]! + DIAGONAL);
-      }
-      far[at] = best;
-    }
-  }
-  for (let y = height - 1; y >= 0; y--) {
-    for (let x = width - 1; x >= 0; x--) {
-      const at = y * width + x;
-      let best = far[at]!;
-      if (x < width - 1) best = Math.min(best, far[at + 1]! + 1);
-      if (y < height - 1) {
-        best = Math.min(best, far[at + width]! + 1);
-        if (x < width - 1) best = Math.min(best, far[at + width + 1]! + DIAGONAL);
-        if (x > 0) best = Math.min(best, far[at + width - 1]! + DIAGONAL);
-      }
-      far[at] = best;
-    }
+    const from = (y + 1) * stride + 1;
+    far.set(framed.subarray(from, from + width), y * width);
   }
   return far;
+}
+
+/** Lets each block of a row learn from the one before it and from the three of the row passed before. */
+function spreadRow(far: Float32Array, first: number, count: number, step: 1 | -1, stride: number): void {
+  const back = -step * stride;
+  for (let k = 0, at = first; k < count; k++, at += step) {
+    const straight = Math.min(far[at - step]!, far[at + back]!) + 1;
+    const diagonal = Math.min(far[at + back - 1]!, far[at + back + 1]!) + DIAGONAL;
+    far[at] = Math.min(far[at]!, straight, diagonal);
+  }
 }
 
 /** Everything within `radius` blocks of something set. */
@@ -44,7 +38,9 @@ export function grown(mask: Uint8Array, width: number, height: number, radius: n
 }
 
 export function inverted(mask: Uint8Array): Uint8Array {
-  return mask.map((value) => 1 - value);
+  const out = new Uint8Array(mask.length);
+  for (let i = 0; i < out.length; i++) out[i] = 1 - mask[i]!;
+  return out;
 }
 
 /** Keeps what is further than `radius` from anything unset; the rim of the grid counts as set. */
@@ -73,16 +69,20 @@ export function components(mask: Uint8Array, width: number): Components {
     for (let at = stack.pop(); at !== undefined; at = stack.pop()) {
       n++;
       const x = at % width;
-      const neighbours = [x > 0 ? at - 1 : -1, x < width - 1 ? at + 1 : -1, at - width, at + width];
-      for (const next of neighbours) {
-        if (next < 0 || next >= mask.length || mask[next] === 0 || label[next] !== 0) continue;
-        label[next] = name;
-        stack.push(next);
-      }
+      if (x > 0) visit(at - 1, name, mask, label, stack);
+      if (x < width - 1) visit(at + 1, name, mask, label, stack);
+      visit(at - width, name, mask, label, stack);
+      visit(at + width, name, mask, label, stack);
     }
     size.push(n);
   }
   return { label, size };
+}
+
+function visit(at: number, name: number, mask: Uint8Array, label: Int32Array, stack: number[]): void {
+  if (at < 0 || at >= mask.length || mask[at] === 0 || label[at] !== 0) return;
+  label[at] = name;
+  stack.push(at);
 }
 
 /** Fills unset areas that do not reach the rim of the grid and are smaller than `limit` blocks. */

@@ -26,18 +26,7 @@ export function fitMixture(features: Float32Array, rows: readonly number[], mode
   let modes: Mode[] = centres.map((mean) => ({ weight: 1, mean, whiten: floorWhitening() }));
   for (let round = 0; round < ROUNDS; round++) {
     const members: number[][] = modes.map(() => []);
-    for (const row of rows) {
-      let best = 0;
-      let bestDistance = Number.POSITIVE_INFINITY;
-      for (let k = 0; k < modes.length; k++) {
-        const distance = squaredDistance(modes[k]!, features, row);
-        if (distance < bestDistance) {
-          bestDistance = distance;
-          best = k;
-        }
-      }
-      members[best]!.push(row);
-    }
+    for (let i = 0; i < rows.length; i++) members[nearestMode(modes, features, rows[i]!)]!.push(rows[i]!);
     modes = members
       .filter((group) => group.length > 2 * FEATURES)
       .map((group) => modeOf(features, group, group.length / rows.length));
@@ -45,6 +34,20 @@ export function fitMixture(features: Float32Array, rows: readonly number[], mode
     centres = modes.map((mode) => mode.mean);
   }
   return modes;
+}
+
+/** Index of the mode that a row is nearest to; 0 when there is none. */
+export function nearestMode(modes: readonly Mode[], features: Float32Array, row: number): number {
+  let best = 0;
+  let bestDistance = Number.POSITIVE_INFINITY;
+  for (let k = 0; k < modes.length; k++) {
+    const distance = distanceTo(modes[k]!, features, row, 0, FEATURES);
+    if (distance < bestDistance) {
+      bestDistance = distance;
+      best = k;
+    }
+  }
+  return best;
 }
 
 /** Texture features: from this one on a block may be rougher than a mode because its window straddles an edge. */
@@ -110,7 +113,8 @@ function spreadStarts(features: Float32Array, rows: readonly number[], modeCount
     for (let i = 0; i < rows.length; i++) {
       let sum = 0;
       for (let f = 0; f < FEATURES; f++) {
-        sum += ((features[rows[i]! * FEATURES + f]! - last[f]!) / FLOOR_SIGMA[f]!) ** 2;
+        const off = (features[rows[i]! * FEATURES + f]! - last[f]!) / FLOOR_SIGMA[f]!;
+        sum += off * off;
       }
       nearest[i] = Math.min(nearest[i]!, sum);
       spread.push(nearest[i]!);
@@ -134,19 +138,25 @@ function meanOf(features: Float32Array, rows: readonly number[]): Float64Array {
 function modeOf(features: Float32Array, rows: readonly number[], weight: number): Mode {
   const mean = meanOf(features, rows);
   const covariance = new Float64Array(FEATURES * FEATURES);
-  for (const row of rows) {
-    for (let i = 0; i < FEATURES; i++) {
-      const di = features[row * FEATURES + i]! - mean[i]!;
-      for (let j = 0; j <= i; j++) {
-        covariance[i * FEATURES + j]! += (di * (features[row * FEATURES + j]! - mean[j]!)) / rows.length;
-      }
-    }
-  }
+  for (let k = 0; k < rows.length; k++) addDeviations(covariance, features, rows[k]! * FEATURES, mean, rows.length);
   for (let i = 0; i < FEATURES; i++) covariance[i * FEATURES + i]! += FLOOR_SIGMA[i]! ** 2;
   const shrink = LARGEST_SIGMA.map((sigma, i) => Math.min(1, sigma / Math.sqrt(covariance[i * FEATURES + i]!)));
   for (let i = 0; i < FEATURES; i++)
     for (let j = 0; j <= i; j++) covariance[i * FEATURES + j]! *= shrink[i]! * shrink[j]!;
   return { weight, mean, whiten: inverseCholesky(covariance) };
+}
+
+function addDeviations(
+  covariance: Float64Array,
+  features: Float32Array,
+  base: number,
+  mean: Float64Array,
+  count: number,
+): void {
+  for (let i = 0; i < FEATURES; i++) {
+    const di = features[base + i]! - mean[i]!;
+    for (let j = 0; j <= i; j++) covariance[i * FEATURES + j]! += (di * (features[base + j]! - mean[j]!)) / count;
+  }
 }
 
 function floorWhitening(): Float64Array {

@@ -2,7 +2,7 @@
 // is trusted more: a piece may run out of the photo, and then the rim shows paper.
 import type { BlockGrid } from './blockGrid.ts';
 import { components, distanceToSet, grown } from './maskOps.ts';
-import { fitMixture, type Mode, shadedDistance, squaredDistance } from './mixture.ts';
+import { fitMixture, type Mode, nearestMode, shadedDistance } from './mixture.ts';
 
 /** The ring around a card; the first millimetres hold the card's own shadow and its cutting error. */
 const RING_FROM_MM = 4;
@@ -70,18 +70,7 @@ export function isCardWhite({ mean }: Mode, white: number): boolean {
 /** Share of the rows that lie nearest to each mode. */
 function shares(modes: readonly Mode[], features: Float32Array, rows: readonly number[]): number[] {
   const counts = modes.map(() => 0);
-  for (const row of rows) {
-    let best = 0;
-    let least = Number.POSITIVE_INFINITY;
-    modes.forEach((mode, k) => {
-      const away = squaredDistance(mode, features, row);
-      if (away < least) {
-        least = away;
-        best = k;
-      }
-    });
-    counts[best]!++;
-  }
+  for (const row of rows) counts[nearestMode(modes, features, row)]!++;
   return counts.map((count) => count / Math.max(1, rows.length));
 }
 
