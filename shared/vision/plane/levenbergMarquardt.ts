@@ -110,16 +110,28 @@ function normalEquations(
     const pair = row >> 1;
     const weight =
       pair < problem.pairCount ? pairWeight(loss, residuals[2 * pair]! ** 2 + residuals[2 * pair + 1]! ** 2) : 1;
-    const at = row * n;
-    let used = 0;
-    for (let i = 0; i < n; i++) if (jacobian[at + i] !== 0) columns[used++] = i;
-    for (let a = 0; a < used; a++) {
-      const i = columns[a]!;
-      const ji = weight * jacobian[at + i]!;
-      gradient[i]! += ji * residuals[row]!;
-      for (let b = 0; b <= a; b++) normal[i * n + columns[b]!]! += ji * jacobian[at + columns[b]!]!;
-    }
+    addRow(jacobian.subarray(row * n, row * n + n), weight, residuals[row]!, columns, normal, gradient);
   }
   for (let i = 0; i < n; i++) for (let j = 0; j < i; j++) normal[j * n + i] = normal[i * n + j]!;
   return { normal, gradient };
+}
+
+/** One row's share of J^T W J (lower half) and J^T W r; most slopes of a row are zero. `columns` is scratch. */
+function addRow(
+  slopes: Float64Array,
+  weight: number,
+  residual: number,
+  columns: Int32Array,
+  normal: Float64Array,
+  gradient: Float64Array,
+): void {
+  const n = slopes.length;
+  let used = 0;
+  for (let i = 0; i < n; i++) if (slopes[i] !== 0) columns[used++] = i;
+  for (let a = 0; a < used; a++) {
+    const i = columns[a]!;
+    const ji = weight * slopes[i]!;
+    gradient[i]! += ji * residual;
+    for (let b = 0; b <= a; b++) normal[i * n + columns[b]!]! += ji * slopes[columns[b]!]!;
+  }
 }

@@ -145,20 +145,9 @@ export function planeProblem(model: PlaneModel, fixed: Float64Array): PlaneProbl
         surface.place(body.pointsMm[k]!, body.pointsMm[k + 1]!);
         if (!projection.at(surface.x, surface.y, surface.heightMm)) continue;
         placed.at(body.pointsMm[k]!, body.pointsMm[k + 1]!);
-        for (const [axis, slopes] of [projection.x, projection.y].entries()) {
-          const row = (2 * starts[index]! + k + axis) * n;
-          for (let number = 0; number < CAMERA_STEP_COUNT; number++) {
-            const column = columns[number]!;
-            if (column >= 0) out[row + column] = slopes[number]! / model.cornerSigmaPx;
-          }
-          for (let number = 0; number < 2 + BODY_COUNT; number++) {
-            const column = columns[number < 2 ? PRINT_AT + number : bodyAt(index) + number - 2]!;
-            if (column < 0) continue;
-            let slope = 0;
-            for (let c = 0; c < 3; c++) slope += slopes[POINT_SLOPES_AT + c]! * placed.values[3 * number + c]!;
-            out[row + column] = slope / model.cornerSigmaPx;
-          }
-        }
+        const row = (2 * starts[index]! + k) * n;
+        writeRow(projection.x, placed.values, columns, bodyAt(index), model.cornerSigmaPx, out, row);
+        writeRow(projection.y, placed.values, columns, bodyAt(index), model.cornerSigmaPx, out, row + n);
       }
     });
   };
@@ -175,13 +164,11 @@ export function planeProblem(model: PlaneModel, fixed: Float64Array): PlaneProbl
       const index = free[column]!;
       const value = vector[index]!;
       const h = differenceStep(index);
-      for (const [sign, target] of [
-        [1, plus],
-        [-1, minus],
-      ] as const) {
-        vector[index] = value + sign * h;
-        layout.write(vector, index < CAMERA_STEP_COUNT ? cameraAt(vector) : unmoved, target, 0);
-      }
+      const movesCamera = index < CAMERA_STEP_COUNT;
+      vector[index] = value + h;
+      layout.write(vector, movesCamera ? cameraAt(vector) : unmoved, plus, 0);
+      vector[index] = value - h;
+      layout.write(vector, movesCamera ? cameraAt(vector) : unmoved, minus, 0);
       vector[index] = value;
       for (let row = 0; row < layout.count; row++)
         out[(2 * pairCount + row) * n + column] = (plus[row]! - minus[row]!) / (2 * h);
@@ -201,6 +188,29 @@ export function planeProblem(model: PlaneModel, fixed: Float64Array): PlaneProbl
     freeIndex: (fullIndex) => free.indexOf(fullIndex),
     priorSigma: (fullIndex) => sigmas[fullIndex]!,
   };
+}
+
+/** One row of corner slopes: the camera's numbers, then the print's and the body's through the placed point. */
+function writeRow(
+  slopes: Float64Array,
+  placed: Float64Array,
+  columns: Int32Array,
+  body: number,
+  sigmaPx: number,
+  out: Float64Array,
+  row: number,
+): void {
+  for (let number = 0; number < CAMERA_STEP_COUNT; number++) {
+    const column = columns[number]!;
+    if (column >= 0) out[row + column] = slopes[number]! / sigmaPx;
+  }
+  for (let number = 0; number < 2 + BODY_COUNT; number++) {
+    const column = columns[number < 2 ? PRINT_AT + number : body + number - 2]!;
+    if (column < 0) continue;
+    let slope = 0;
+    for (let c = 0; c < 3; c++) slope += slopes[POINT_SLOPES_AT + c]! * placed[3 * number + c]!;
+    out[row + column] = slope / sigmaPx;
+  }
 }
 
 function differenceStep(index: number): number {

@@ -53,9 +53,10 @@ export function rectify(
   const originMm = tableMm(bounds.left, bounds.top);
   // Averaged down first, so that thin lines do not alias where the result is coarser than the photo.
   const source = shrunk(photo.rgb, Math.floor(mmPerPx / solution.mmPerPixel), ctx);
-  const maps = photoMaps(solution, originMm, mmPerPx, widthPx, heightPx);
-  intoShrunk(maps.mapX, source.widthPx / photo.rgb.widthPx);
-  intoShrunk(maps.mapY, source.heightPx / photo.rgb.heightPx);
+  const maps = photoMaps(solution, originMm, mmPerPx, widthPx, heightPx, {
+    x: source.widthPx / photo.rgb.widthPx,
+    y: source.heightPx / photo.rgb.heightPx,
+  });
   const rgb = ctx.cv.remapRgb(source, maps.mapX, maps.mapY, SANE.outside);
   return ok({ rgb, mmPerPx, originMm, seen: seenIn(maps.mapX, maps.mapY, source) });
 }
@@ -68,18 +69,17 @@ function shrunk(rgb: RgbImage, factor: number, { cv }: Pick<StageContext, 'cv'>)
   });
 }
 
-/** Pixel-centre coordinates of the photo to those of its smaller copy, in place. */
-function intoShrunk(map: FloatImage, ratio: number): void {
-  for (let i = 0; i < map.data.length; i++) map.data[i] = (map.data[i]! + 0.5) * ratio - 0.5;
-}
-
 /** 1 where the picture shows the photo, 0 beyond its rim. */
 function seenIn(mapX: FloatImage, mapY: FloatImage, source: RgbImage): Uint8Array {
   const seen = new Uint8Array(mapX.data.length);
+  const xs = mapX.data;
+  const ys = mapY.data;
+  const right = source.widthPx - 1;
+  const bottom = source.heightPx - 1;
   for (let i = 0; i < seen.length; i++) {
-    const x = mapX.data[i]!;
-    const y = mapY.data[i]!;
-    if (x >= 0 && y >= 0 && x <= source.widthPx - 1 && y <= source.heightPx - 1) seen[i] = 1;
+    const x = xs[i]!;
+    const y = ys[i]!;
+    if (x >= 0 && y >= 0 && x <= right && y <= bottom) seen[i] = 1;
   }
   return seen;
 }
@@ -156,12 +156,14 @@ function radiusOf({ camera }: PlaneSolution, [x, y]: PhotoPointPx): number {
   return Math.hypot(x - (camera.widthPx - 1) / 2, y - (camera.heightPx - 1) / 2) / half;
 }
 
+/** For every rectified pixel its pixel-centre place in the photo's smaller copy (`ratio` = its size over the photo's). */
 function photoMaps(
   solution: PlaneSolution,
   originMm: TablePointMm,
   mmPerPixel: number,
   widthPx: number,
   heightPx: number,
+  ratio: { readonly x: number; readonly y: number },
 ): { mapX: FloatImage; mapY: FloatImage } {
   const step = SANE.mapGridPx;
   const columns = Math.ceil(widthPx / step) + 1;
@@ -172,26 +174,35 @@ function photoMaps(
     for (let column = 0; column < columns; column++) {
       const table = tableMm(originMm[0] + column * step * mmPerPixel, originMm[1] + row * step * mmPerPixel);
       const seen = photoFromTable(solution, table);
-      gridX[row * columns + column] = seen[0];
-      gridY[row * columns + column] = seen[1];
+      gridX[row * columns + column] = (seen[0] + 0.5) * ratio.x - 0.5;
+      gridY[row * columns + column] = (seen[1] + 0.5) * ratio.y - 0.5;
     }
   const mapX = new Float32Array(widthPx * heightPx);
   const mapY = new Float32Array(widthPx * heightPx);
   for (let y = 0; y < heightPx; y++) {
-    const row = Math.floor(y / step);
-    const fy = y / step - row;
-    for (let x = 0; x < widthPx; x++) {
-      const column = Math.floor(x / step);
-      const fx = x / step - column;
-      const at = row * columns + column;
-      const w00 = (1 - fx) * (1 - fy);
-      const w10 = fx * (1 - fy);
-      const w01 = (1 - fx) * fy;
-      const w11 = fx * fy;
-      const to = y * widthPx + x;
-      mapX[to] = w00 * gridX[at]! + w10 * gridX[at + 1]! + w01 * gridX[at + columns]! + w11 * gridX[at + columns + 1]!;
-      mapY[to] = w00 * gridY[at]! + w10 * gridY[at + 1]! + w01 * gridY[at + columns]! + w11 * gridY[at + columns + 1]!;
+    const at = Math.floor(y / step) * columns;
+    const share = y / step - Math.floor(y / step);
+    for (let x = 0; x < widthPx; x += step) {
+      const end = Math.min(step, widthPx - x);
+      betweenNodes(gridX, at + x / step, columns, share, mapX, y * widthPx + x, end);
+      betweenNodes(gridY, at + x / step, columns, share, mapY, y * widthPx + x, end);
     }
   }
   return { mapX: { widthPx, heightPx, data: mapX }, mapY: { widthPx, heightPx, data: mapY } };
+}
+
+/** The stretch of a row between two nodes of the grid, `share` of the way down to the next row of nodes. */
+function betweenNodes(
+  grid: Float64Array,
+  node: number,
+  columns: number,
+  share: number,
+  out: Float32Array,
+  from: number,
+  count: number,
+): void {
+  const left = grid[node]! * (1 - share) + grid[node + columns]! * share;
+  const right = grid[node + 1]! * (1 - share) + grid[node + columns + 1]! * share;
+  const slope = (right - left) / SANE.mapGridPx;
+  for (let k = 0; k < count; k++) out[from + k] = left + slope * k;
 }
