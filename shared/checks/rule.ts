@@ -102,19 +102,19 @@ function lookAtAll(context: CheckContext): Recall {
 function spoken<S, D>(rule: RuleSource<S, D>, outcome: Outcome<D>, context: CheckContext): Judged {
   const message = rule.messages[outcome.key];
   if (message === undefined) throw new Error(`rule ${rule.id} has no message ${outcome.key}`);
-  const finding: Finding = {
+  const finding: { -readonly [K in keyof Finding]: Finding[K] } = {
     rule: rule.id,
     verdict: outcome.verdict,
     gravity: gravityOf(outcome),
     subjects: outcome.subjects,
-    ...(outcome.measured === undefined ? {} : { measured: outcome.measured }),
-    ...(outcome.limit === undefined ? {} : { limit: outcome.limit }),
     sentence: message(outcome.data, context.say),
     why: rule.why,
     overlay: outcome.overlay ?? [],
     remedies: outcome.remedies ?? [],
     consequences: [],
   };
+  if (outcome.measured !== undefined) finding.measured = outcome.measured;
+  if (outcome.limit !== undefined) finding.limit = outcome.limit;
   return { finding, key: outcome.key, data: outcome.data, reason: outcome.reason ?? null };
 }
 

@@ -1,7 +1,7 @@
 // One piece measured straight across the body: from a place on its seamline to where the level line leaves it, with the
 // darts that it crosses closed.
 import type { Point } from '../base/points.ts';
-import { lengthToParameter, pointAtLength } from '../geometry/arcLength.ts';
+import { lengthToParameter, placeAtLength } from '../geometry/arcLength.ts';
 import { pointAt } from '../geometry/cubicPath.ts';
 import { flattenRing } from '../geometry/flatten.ts';
 import { intersectLine } from '../geometry/intersect.ts';
@@ -42,7 +42,7 @@ const knownOutlines = new WeakMap<Shape, readonly Point[]>();
 export function acrossFrom(shape: Shape, place: EdgePlace, lengthwise: Point): Across | null {
   const seam = seamEdge(shape, place.edge);
   if (seam === undefined) return null;
-  const from = pointAtLength(seam.path, place.atMm).point;
+  const from = placeAtLength(seam.path, place.atMm);
   const sideways = leftNormal(lengthwise);
   const crossings = seamlineOf(shape).edges.flatMap(({ edge, path }) =>
     intersectLine(from, add(from, sideways), path).map((t) => {

@@ -14,6 +14,7 @@ import {
   tangentAt,
 } from './cubicPath.ts';
 import { LENGTH_ERROR_MM, LENGTH_ERROR_RATIO, MAX_HALVINGS, MAX_NEWTON_STEPS } from './tolerances.ts';
+import { norm } from './vector.ts';
 
 /**
  * Length of a path, millimetres; error per cubic at most LENGTH_ERROR_MM (or LENGTH_ERROR_RATIO of a very long one).
@@ -48,6 +49,11 @@ export function parameterAtLength(path: CubicPath, sMm: number): number {
 export function pointAtLength(path: CubicPath, sMm: number): { readonly point: Point; readonly tangent: Point } {
   const t = parameterAtLength(path, sMm);
   return { point: pointAt(path, t), tangent: tangentAt(path, t) };
+}
+
+/** The point sMm along the path; clamped to its ends. */
+export function placeAtLength(path: CubicPath, sMm: number): Point {
+  return pointAt(path, parameterAtLength(path, sMm));
 }
 
 /** The part of the path between two lengths, clamped to its ends; walked backwards when fromMm > toMm. */
@@ -99,7 +105,7 @@ function solveCubicLength(cubic: Cubic, sMm: number, lengthMm: number): number {
     if (Math.abs(short) <= closeEnough) return u;
     if (short > 0) low = u;
     else high = u;
-    const speed = Math.hypot(...cubicDerivative(cubic, u));
+    const speed = norm(cubicDerivative(cubic, u));
     const newton = u + short / speed;
     const next = newton > low && newton < high ? newton : (low + high) / 2;
     reached += next > u ? cubicLengthMm(cubic, u, next) : -cubicLengthMm(cubic, next, u);

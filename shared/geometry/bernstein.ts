@@ -48,18 +48,20 @@ function signChanges(c: readonly number[]): number {
 /** The one root where the sign of the first coefficient that is not zero gives way. */
 function bisect(c: readonly number[], width: number): number {
   const startSign = Math.sign(c.find((value) => value !== 0) ?? 0);
+  const work = new Float64Array(c.length);
   let low = 0;
   let high = 1;
   while (high - low > Math.max(width, CURVE_PARAMETER)) {
     const middle = (low + high) / 2;
-    if (Math.sign(evaluate(c, middle)) === startSign) low = middle;
+    if (Math.sign(evaluate(c, middle, work)) === startSign) low = middle;
     else high = middle;
   }
   return (low + high) / 2;
 }
 
-function evaluate(c: readonly number[], t: number): number {
-  const work = [...c];
+/** @param work room for as many numbers as there are coefficients */
+function evaluate(c: readonly number[], t: number, work: Float64Array): number {
+  for (let i = 0; i < c.length; i++) work[i] = c[i]!;
   for (let last = work.length - 1; last > 0; last--) {
     for (let i = 0; i < last; i++) work[i] = work[i]! * (1 - t) + work[i + 1]! * t;
   }

@@ -1,6 +1,7 @@
 // Curves as straight chords, for drawing, hit-testing and areas. Never for lengths: see arcLength.ts.
 import type { Point } from '../base/points.ts';
 import { type Cubic, type CubicPath, cubicPoint, segment, segmentCount } from './cubicPath.ts';
+import { norm } from './vector.ts';
 
 /**
  * Points along the path, both ends included, such that no chord is farther than chordMm from the curve.
@@ -23,8 +24,8 @@ export function flattenRing(ring: readonly CubicPath[], chordMm: number): Point[
 }
 
 function stepsFor([p, q, r, s]: Cubic, chordMm: number): number {
-  const bendStart = Math.hypot(p[0] - 2 * q[0] + r[0], p[1] - 2 * q[1] + r[1]);
-  const bendEnd = Math.hypot(q[0] - 2 * r[0] + s[0], q[1] - 2 * r[1] + s[1]);
+  const bendStart = norm([p[0] - 2 * q[0] + r[0], p[1] - 2 * q[1] + r[1]]);
+  const bendEnd = norm([q[0] - 2 * r[0] + s[0], q[1] - 2 * r[1] + s[1]]);
   const secondDerivative = 6 * Math.max(bendStart, bendEnd);
   return Math.max(1, Math.ceil(Math.sqrt(secondDerivative / (8 * chordMm))));
 }

@@ -91,7 +91,7 @@ function crossingsWithin(ring: readonly CubicPath[], kind: 'closed' | 'open'): R
     for (let j = i + 1; j < pieces.length; j++) {
       const a = pieces[i]!;
       const b = pieces[j]!;
-      if (j === i + 1 && partAtJoint(a, b)) continue;
+      if (!boxesMeet(a, b) || (j === i + 1 && partAtJoint(a, b))) continue;
       const hits: Crossing[] = [];
       crossPieces(a, b, hits);
       for (const { point, tA, tB } of hits) {
@@ -210,8 +210,8 @@ function boxesMeet(a: Piece, b: Piece): boolean {
 /** Both the handles' distance from the chord and their unevenness along it are small: the chord stands for the cubic. */
 function isFlat([p, q, r, s]: Cubic): boolean {
   const bend = Math.max(
-    Math.hypot(p[0] - 2 * q[0] + r[0], p[1] - 2 * q[1] + r[1]),
-    Math.hypot(q[0] - 2 * r[0] + s[0], q[1] - 2 * r[1] + s[1]),
+    norm([p[0] - 2 * q[0] + r[0], p[1] - 2 * q[1] + r[1]]),
+    norm([q[0] - 2 * r[0] + s[0], q[1] - 2 * r[1] + s[1]]),
   );
   return bend <= COINCIDENT_MM || bend <= Math.min(CROSSING_FLATNESS_MM, CROSSING_FLATNESS_RATIO * distance(p, s));
 }

@@ -57,7 +57,7 @@ const BINOMIAL_5 = [1, 5, 10, 10, 5, 1];
 function distanceToHull(cubic: Cubic, point: Point): number {
   const dx = gap(point[0], cubic[0][0], cubic[1][0], cubic[2][0], cubic[3][0]);
   const dy = gap(point[1], cubic[0][1], cubic[1][1], cubic[2][1], cubic[3][1]);
-  return Math.hypot(dx, dy);
+  return Math.sqrt(dx * dx + dy * dy);
 }
 
 function gap(value: number, a: number, b: number, c: number, d: number): number {

@@ -1,6 +1,6 @@
 // Corners of a piece on its seamline: the angle inside the piece where two edges meet, with its uncertainty.
 import type { Point } from '../base/points.ts';
-import { pointAtLength } from '../geometry/arcLength.ts';
+import { placeAtLength } from '../geometry/arcLength.ts';
 import { flattenRing } from '../geometry/flatten.ts';
 import { isClockwise } from '../geometry/polygon.ts';
 import { scale, sub, turnDeg } from '../geometry/vector.ts';
@@ -47,7 +47,7 @@ function cornerBetween(shape: Shape, before: SeamEdge, after: SeamEdge, handed: 
   const insideDeg = 180 - handed * turnDeg(arriving, leaving);
   const readMm = Math.min(readLength(before), readLength(after));
   const sigmaRad = readMm === 0 ? 0 : (2 * shape.accuracy.pointSigmaMm) / readMm;
-  const at = pointAtLength(before.path, before.lengthMm).point;
+  const at = placeAtLength(before.path, before.lengthMm);
   return { before, after, at, insideDeg, sigmaDeg: (sigmaRad * 180) / Math.PI };
 }
 
@@ -57,7 +57,7 @@ function cornerBetween(shape: Shape, before: SeamEdge, after: SeamEdge, handed: 
  */
 function directionFrom(edge: SeamEdge, end: 'start' | 'end'): Point {
   const readMm = readLength(edge);
-  const place = (mm: number) => pointAtLength(edge.path, end === 'start' ? mm : edge.lengthMm - mm).point;
+  const place = (mm: number) => placeAtLength(edge.path, end === 'start' ? mm : edge.lengthMm - mm);
   const corner = place(0);
   const short = sub(place(readMm / 2), corner);
   const long = sub(place(readMm), corner);

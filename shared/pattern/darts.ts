@@ -1,7 +1,7 @@
 // Darts and pleats on the seamline: where the mouth opens, how long the legs are, and how the piece moves when a dart is
 // sewn. The mouth counts where the legs cross the seamline, not where they end on the cutting line.
 import type { Point } from '../base/points.ts';
-import { lengthToParameter, pointAtLength } from '../geometry/arcLength.ts';
+import { lengthToParameter, placeAtLength } from '../geometry/arcLength.ts';
 import { pointAt } from '../geometry/cubicPath.ts';
 import { intersectLine } from '../geometry/intersect.ts';
 import { nearestOnPath } from '../geometry/nearest.ts';
@@ -117,5 +117,5 @@ function legOnSeam(seam: SeamEdge, apex: Point, end: Point): { readonly atMm: nu
     if (best === null || awayMm < best.awayMm) best = { t, awayMm };
   }
   const atMm = best === null ? nearestOnPath(seam.path, end).atMm : lengthToParameter(seam.path, best.t);
-  return { atMm, point: pointAtLength(seam.path, atMm).point };
+  return { atMm, point: placeAtLength(seam.path, atMm) };
 }

@@ -49,9 +49,14 @@ const SYNONYMS: Readonly<Record<string, string>> = {
 
 /** "Side seam " and "side" are the same edge. */
 export function normalLabel(label: string): string {
-  const plain = label.trim().toLowerCase().replaceAll(/[_-]+/g, ' ').replaceAll(/\s+/g, ' ');
+  const plain = PLAIN.test(label)
+    ? label
+    : label.trim().toLowerCase().replaceAll(/[_-]+/g, ' ').replaceAll(/\s+/g, ' ');
   return SYNONYMS[plain] ?? plain;
 }
+
+/** Most labels are spelt so: nothing is to be changed in them. */
+const PLAIN = /^[a-z]+(?: [a-z]+)*$/;
 
 /** Names that seams are found by. */
 const KNOWN: readonly string[] = [

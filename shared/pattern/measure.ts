@@ -30,6 +30,7 @@ export function makeLength(valueMm: number, shared: ReadonlyMap<string, number>,
 
 /** a + factor × b; shared errors add with their signs, own errors as variances. */
 export function addLength(a: Length, b: Length, factor = 1): Length {
+  if (a === NO_LENGTH && factor === 1) return b;
   const shared = new Map(a.shared);
   for (const [source, part] of b.shared) shared.set(source, (shared.get(source) ?? 0) + factor * part);
   return makeLength(a.valueMm + factor * b.valueMm, shared, a.ownVarianceMm2 + factor * factor * b.ownVarianceMm2);

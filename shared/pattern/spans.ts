@@ -99,13 +99,17 @@ export function sectionLength(side: WalkedSide, fromMm: number, toMm: number, op
     const to = Math.min(toMm, endsAtMm);
     if (to <= from) continue;
     const whole = from === walked.startsAtMm && to === endsAtMm;
-    const a = openMm(walked, from);
-    const b = openMm(walked, to);
-    const stretch = whole ? walked.span.stretch : { fromMm: Math.min(a, b), toMm: Math.max(a, b) };
-    const length = sewnLength(walked.shape, walked.span.edge, stretch, options);
+    const length = whole ? walked.length : partOf(walked, from, to, options);
     sum = addLength(sum, { ...length, valueMm: to - from });
   }
   return sum;
+}
+
+function partOf(walked: WalkedSpan, from: number, to: number, options: MeasureOptions): Length {
+  const a = openMm(walked, from);
+  const b = openMm(walked, to);
+  const stretch = { fromMm: Math.min(a, b), toMm: Math.max(a, b) };
+  return sewnLength(walked.shape, walked.span.edge, stretch, options);
 }
 
 /** Place along the edge's seamline, mouths open, of a place along the side; at a closed mouth the side before it. */

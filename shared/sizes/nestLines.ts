@@ -2,7 +2,7 @@
 // neighbours. All lines may meet at a common point and run in the other order beyond it; one line that leaves the order alone
 // was graded wrongly.
 import type { Point } from '../base/points.ts';
-import { type CubicPath, pointAt, segmentCount } from '../geometry/cubicPath.ts';
+import { type CubicPath, cubicPoint, segment, segmentCount } from '../geometry/cubicPath.ts';
 import { rigidFit } from '../geometry/rigidFit.ts';
 import { apply } from '../geometry/transform.ts';
 import { distance, dot, leftNormal, lerp, sub, unit } from '../geometry/vector.ts';
@@ -83,7 +83,9 @@ const CHORDS = 6;
 
 function placesAlong(path: CubicPath): readonly Place[] {
   const count = CHORDS * segmentCount(path);
-  const points = Array.from({ length: count + 1 }, (_, i) => pointAt(path, i / CHORDS));
+  const points = [path[0]!];
+  for (let i = 0; i < count; i++)
+    points.push(cubicPoint(segment(path, Math.floor(i / CHORDS)), ((i % CHORDS) + 1) / CHORDS));
   const passed = [0];
   for (let i = 1; i <= count; i++) passed.push(passed[i - 1]! + distance(points[i - 1]!, points[i]!));
   const lengthMm = passed[count]!;

@@ -46,19 +46,19 @@ function unevennessOf(shape: Shape, withinMm: number): Unevenness {
   const reach = places.map((p) => distance(p, centre));
   const marks = marksOf(shape);
   // A coarse look rules out nearly every axis; what is left is looked at place by place.
-  const coarse = reach
-    .flatMap((_, i) => [2 * i, 2 * i + 1])
-    .map((twice) => ({ twice, mm: misfit(reach, twice, COARSE) }));
-  const mostMm = Math.max(withinMm, Math.min(...coarse.map(({ mm }) => mm)) + lengthMm / places.length);
-  const axes = coarse
-    .filter(({ mm }) => mm <= mostMm)
-    .map(({ twice }) => ({ twice, outlineMm: misfit(reach, twice, 1) }));
+  const every = reach.flatMap((_, i) => [2 * i, 2 * i + 1]);
+  const coarse = leastMisfits(reach, every, COARSE, (least) => Math.max(withinMm, least + lengthMm / places.length));
+  const axes = leastMisfits(
+    reach,
+    coarse.map(({ twice }) => twice),
+    1,
+    (least) => Math.max(withinMm, least),
+  );
   const best = Math.min(...axes.map(({ outlineMm }) => outlineMm));
   // A square has several axes; the marks may be even about any of them.
-  const fitting = axes.filter(({ outlineMm }) => outlineMm <= Math.max(best, withinMm));
   const slackMm = withinMm + lengthMm / places.length / 2;
   const marksAlone = Math.min(
-    ...fitting.map(({ twice }) => aloneAbout(marks, (twice * lengthMm) / places.length / 2, lengthMm, slackMm)),
+    ...axes.map(({ twice }) => aloneAbout(marks, (twice * lengthMm) / places.length / 2, lengthMm, slackMm)),
   );
   return { outlineMm: best, marksAlone };
 }
@@ -66,11 +66,37 @@ function unevennessOf(shape: Shape, withinMm: number): Unevenness {
 /** Every so many places are compared in the coarse look. */
 const COARSE = 8;
 
-/** The distances compared both ways from the place twice/2, every `step` places; 0 ≤ twice < 2n. */
-function misfit(reach: readonly number[], twice: number, step: number): number {
+interface Axis {
+  readonly twice: number;
+  readonly outlineMm: number;
+}
+
+/** The axes, by their places twice/2, whose misfit is at most what the least of all misfits allows. */
+function leastMisfits(
+  reach: readonly number[],
+  axes: readonly number[],
+  step: number,
+  allowedMm: (leastMm: number) => number,
+): readonly Axis[] {
+  let leastMm = Number.POSITIVE_INFINITY;
+  const looked = axes.map((twice): Axis => {
+    // The least can only become less: what is beyond it now need not be known exactly.
+    const outlineMm = misfit(reach, twice, step, allowedMm(leastMm));
+    leastMm = Math.min(leastMm, outlineMm);
+    return { twice, outlineMm };
+  });
+  const mostMm = allowedMm(leastMm);
+  return looked.filter(({ outlineMm }) => outlineMm <= mostMm);
+}
+
+/**
+ * The distances compared both ways from the place twice/2, every `step` places; 0 ≤ twice < 2n. Looks no further once they
+ * differ by more than enoughMm.
+ */
+function misfit(reach: readonly number[], twice: number, step: number, enoughMm: number): number {
   const n = reach.length;
   let worst = 0;
-  for (let k = 0; k < n; k += step) {
+  for (let k = 0; k < n && worst <= enoughMm; k += step) {
     const other = twice - k;
     const away = Math.abs(reach[k]! - reach[other < 0 ? other + n : other >= n ? other - n : other]!);
     if (away > worst) worst = away;

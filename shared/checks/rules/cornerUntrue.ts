@@ -118,10 +118,11 @@ function continuations({ set }: CheckContext): (a: SideEnd, b: SideEnd) => boole
     const bothHems = a.next.edge.role === 'hem' && b.next.edge.role === 'hem';
     const isSameEdge = a.walked.piece.id === b.walked.piece.id && a.next.edge.id === b.next.edge.id;
     const isChained = chained.has(chainKey(a.walked.piece.id, a.next.edge.id, b.walked.piece.id, b.next.edge.id));
+    if (!bothHems && !isSameEdge && !isChained) return false;
     const isTurnedPoint = sewn.has(
       chainKey(...[a, b].map(({ walked, next }) => edgeKey({ piece: walked.piece.id, edge: next.edge.id })).toSorted()),
     );
-    return !isTurnedPoint && (bothHems || isSameEdge || isChained);
+    return !isTurnedPoint;
   };
 }
 

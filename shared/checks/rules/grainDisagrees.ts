@@ -1,7 +1,7 @@
 // Pieces that hang together lie on the same grain: the panels of one skirt, the halves of one bodice, a facing and what it
 // faces.
 import type { Point } from '../../base/points.ts';
-import { pointAtLength } from '../../geometry/arcLength.ts';
+import { placeAtLength } from '../../geometry/arcLength.ts';
 import { angleDeg, distance, sub } from '../../geometry/vector.ts';
 import { FACING_GRAIN } from '../../limits/setLimits.ts';
 import { isBodice, isSkirt, isTrouser } from '../../pattern/kinds.ts';
@@ -141,7 +141,7 @@ function grainToSeam(side: WalkedSide): GrainAngle | null {
   const walked = side.spans[0]!;
   const grain = grainOf(walked.shape);
   const ends = [0, walked.length.valueMm].map((mm) => openMm(walked, walked.startsAtMm + mm));
-  const [from, to] = ends.map((mm) => pointAtLength(walked.seam.path, mm).point);
+  const [from, to] = ends.map((mm) => placeAtLength(walked.seam.path, mm));
   if (grain === null || distance(from!, to!) === 0 || distance(...grain) === 0) return null;
   const turn = Math.abs(angleDeg(sub(grain[1], grain[0])) - angleDeg(sub(to!, from!))) % 180;
   const { pointSigmaMm } = walked.shape.accuracy;

@@ -1,6 +1,6 @@
 // Laid on each other at the underarm, the lower cap and the lower armhole follow one line up to the notches.
 import type { Point } from '../../base/points.ts';
-import { pointAtLength } from '../../geometry/arcLength.ts';
+import { placeAtLength } from '../../geometry/arcLength.ts';
 import { rigidFit } from '../../geometry/rigidFit.ts';
 import { apply } from '../../geometry/transform.ts';
 import { distance } from '../../geometry/vector.ts';
@@ -107,7 +107,7 @@ function apartBelow(walk: SeamWalk, { section, half }: CapSection): number {
 
 function placeOn(side: WalkedSide, atMm: number): Point {
   const walked = spanAt(side, atMm);
-  return pointAtLength(walked.seam.path, openMm(walked, atMm)).point;
+  return placeAtLength(walked.seam.path, openMm(walked, atMm));
 }
 
 function misfit(source: readonly Point[], target: readonly Point[]): number {

@@ -2,7 +2,7 @@
 // rules; judges nothing.
 
 import type { Point } from '../../base/points.ts';
-import { pointAtLength } from '../../geometry/arcLength.ts';
+import { placeAtLength } from '../../geometry/arcLength.ts';
 import { neighbours, seamEdge } from '../../pattern/seamline.ts';
 import { openMm, type SideNotch, spanAt, type WalkedSide } from '../../pattern/spans.ts';
 import type { Anchor, SeamWalk, Section } from '../../pattern/walk.ts';
@@ -77,7 +77,7 @@ export function notchOverlay(notch: SideNotch): Overlay[] {
 
 function notchPoint({ shape, notch }: SideNotch): Point | null {
   const seam = seamEdge(shape, notch.edge);
-  return seam === undefined ? null : pointAtLength(seam.path, notch.atMm).point;
+  return seam === undefined ? null : placeAtLength(seam.path, notch.atMm);
 }
 
 export function notchSubject(notch: SideNotch, size: string): Subject {
