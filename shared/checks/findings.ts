@@ -22,10 +22,15 @@ const VERDICT_ORDER: readonly Verdict[] = ['fault', 'unsure', 'clear', 'not-appl
  * lie and what changed, then measures; and the piece that most findings speak of before its partners. Stable beyond that.
  */
 export function inReadingOrder(findings: readonly Finding[]): Finding[] {
-  return VERDICT_ORDER.flatMap((verdict) => {
-    const some = findings.filter((finding) => finding.verdict === verdict);
-    return verdict === 'fault' ? whatToMendFirst(some) : some.sort((a, b) => byGravity(a.gravity, b.gravity));
-  });
+  const groups: Record<Verdict, Finding[]> = { fault: [], unsure: [], clear: [], 'not-applicable': [] };
+  for (const finding of findings) groups[finding.verdict].push(finding);
+  groups.fault = whatToMendFirst(groups.fault);
+  for (const verdict of ['unsure', 'clear', 'not-applicable'] as const) groups[verdict].sort(gravestFirst);
+  return VERDICT_ORDER.flatMap((verdict) => groups[verdict]);
+}
+
+function gravestFirst(a: Finding, b: Finding): number {
+  return byGravity(a.gravity, b.gravity);
 }
 
 function whatToMendFirst(faults: readonly Finding[]): Finding[] {

@@ -24,8 +24,8 @@ type Cells = Cell[];
 interface Found<T> {
   readonly value: T;
   readonly read: readonly Cell[];
-  /** The last run in which it was true. */
-  inRun: number;
+  /** The run in which it was found: it is true as long as nothing it read has changed since. */
+  readonly inRun: number;
 }
 
 /** What a rule said of each of its things, source by source, in the order of the things. */
@@ -80,12 +80,7 @@ export function makeMemory(): Memory {
     }
     return true;
   };
-  /** What was found before, or else looked for now. */
-  const found = <T>(known: Found<T> | undefined, find: () => T): Found<T> => {
-    if (known !== undefined && stillTrue(known)) {
-      known.inRun = run;
-      return known;
-    }
+  const findOut = <T>(find: () => T): Found<T> => {
     const outer = reading;
     const read: Cells = [];
     reading = read;
@@ -162,11 +157,10 @@ export function makeMemory(): Memory {
   const derivation = <K, T>(work: (context: CheckContext, of: K) => T, of: K): ((was: unknown) => T) => {
     let last: Found<T> | undefined;
     return (was) => {
-      const next = found(last, () => work(noting, of));
-      // Where nothing it read has changed, what stands in the cell was given by an earlier call.
-      const value = next === last ? (was as T) : next.value;
-      last = next;
-      return value;
+      // What stands in the cell was given by an earlier call.
+      if (last !== undefined && stillTrue(last)) return was as T;
+      last = findOut(() => work(noting, of));
+      return last.value;
     };
   };
 
@@ -186,11 +180,14 @@ export function makeMemory(): Memory {
     const looked = sources.map(({ things, look }, source) => {
       const row = rowOf(things);
       const earlier = known?.[source];
-      return row.things.map((thing, i) => {
-        const judged = found(earlier?.[row.from[i]!], () => look(thing, noting));
-        for (const one of judged.value) all.push(one);
-        return judged;
-      });
+      const said: Found<readonly Judged[]>[] = [];
+      for (const [i, thing] of row.things.entries()) {
+        const before = earlier?.[row.from[i]!];
+        const here = before !== undefined && stillTrue(before) ? before : findOut(() => look(thing, noting));
+        for (const one of here.value) all.push(one);
+        said.push(here);
+      }
+      return said;
     });
     now.set(rule, looked);
     return all;

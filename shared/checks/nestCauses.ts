@@ -58,7 +58,9 @@ const OUTLINE_RULE = 'outline-crosses';
 
 /** The base size of the set leads when the same fault is found in several sizes. What is no fault explains nothing. */
 export function nestCauses(judged: readonly Judged[], context: CheckContext): Finding[] {
-  const faults = judged.filter(isFault);
+  const faults: Judged[] = [];
+  const others: Judged[] = [];
+  for (const one of judged) (one.finding.verdict === 'fault' ? faults : others).push(one);
   const bySeam = inGroups(faults, ({ finding }) => seamAndSize(finding), explained);
   const byEdge = inGroups(
     bySeam,
@@ -71,7 +73,6 @@ export function nestCauses(judged: readonly Judged[], context: CheckContext): Fi
     ({ finding }) => sizeOf(finding) ?? null,
     (group) => underOddPiece(group, context),
   );
-  const others = judged.filter((j) => !isFault(j));
   return [
     ...oneForAllSizes(
       byOddPiece.map(({ finding }) => finding),
@@ -79,10 +80,6 @@ export function nestCauses(judged: readonly Judged[], context: CheckContext): Fi
     ),
     ...oneRequest(others),
   ];
-}
-
-function isFault({ finding }: Judged): boolean {
-  return finding.verdict === 'fault';
 }
 
 /** Nests those that share a place among themselves; those that have none pass through in their order. */
@@ -171,8 +168,9 @@ function under(head: Finding, tail: readonly Finding[]): Finding {
 
 /** All results that are too coarse to judge are one request: the first of them leads, the others wait under it. */
 function oneRequest(open: readonly Judged[]): Finding[] {
-  const coarse = open.filter((j) => j.reason === 'too-coarse').map((j) => j.finding);
-  const others = open.filter((j) => j.reason !== 'too-coarse').map((j) => j.finding);
+  const coarse: Finding[] = [];
+  const others: Finding[] = [];
+  for (const { finding, reason } of open) (reason === 'too-coarse' ? coarse : others).push(finding);
   const [head, ...tail] = coarse.toSorted((a, b) => ratioToLimit(b) - ratioToLimit(a));
   if (head === undefined) return others;
   if (tail.length === 0) return [...others, head];
