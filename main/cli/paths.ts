@@ -2,12 +2,18 @@
 import { resolve } from 'node:path';
 import type { OpenedSet } from '../../shared/usecases/archive.ts';
 import { withSeamsToJudge } from '../../shared/usecases/proposeSeams.ts';
-import { openSet } from '../files/setStore.ts';
-import { need } from './exitCodes.ts';
+import { openSet, SET_ENDING } from '../files/setStore.ts';
+import { end, need } from './exitCodes.ts';
 import type { CliSurroundings } from './surroundings.ts';
 
 export function pathOf(around: CliSurroundings, typed: string): string {
   return resolve(around.cwd, typed);
+}
+
+/** Where a set is to be written, or the end of the command: a set is never written over a photo or a drawing by a slip. */
+export function setPathOf(around: CliSurroundings, typed: string): string {
+  if (!typed.endsWith(SET_ENDING)) end('not-a-set-name', `${typed} should end in ${SET_ENDING}, as set files do.`);
+  return pathOf(around, typed);
 }
 
 /** The set, or the end of the command; its warnings go to standard error. */

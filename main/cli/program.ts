@@ -18,7 +18,10 @@ export function buildProgram(around: CliSurroundings, setExit: (code: ExitCode) 
       writeErr: (text) => around.err(text.trimEnd()),
       outputError: (text, write) => write(oneSentence(text)),
     })
-    .addHelpText('after', '\nExit codes: 0 done; 1 check found something to stop for or to mend; 2 could not be done.');
+    .addHelpText(
+      'after',
+      '\nExit codes: 0 done; 1 check found something to stop for or to mend; 2 could not be done; 130 ended by Ctrl-C.',
+    );
   const json = () => new Option('--json', 'print JSON for other programs instead of sentences');
 
   program
@@ -226,8 +229,23 @@ Published tables, as examples: d5585-curvy, d5585-straight, us-paper-misses, chi
     .addOption(json())
     .action(async (options) => setExit(await (await import('./commands/demo.ts')).demo(options, around)));
 
-  for (const command of program.commands) command.copyInheritedSettings(program);
+  for (const command of program.commands) {
+    command.copyInheritedSettings(program);
+    refuseTwice(command);
+  }
   return program;
+}
+
+/** Of two values for one option the first would be lost without a word. */
+function refuseTwice(command: Command): void {
+  for (const option of command.options) {
+    if (!option.required || option.variadic || option.name() === 'taped') continue;
+    let isGiven = false;
+    command.on(`option:${option.name()}`, () => {
+      if (isGiven) command.error(`--${option.name()} was given twice; give it once`);
+      isGiven = true;
+    });
+  }
 }
 
 /** Commander writes "error: unknown command 'x'\n(Did you mean y?)". */

@@ -12,7 +12,7 @@ import { saveSet } from '../../files/setStore.ts';
 import { EXIT, type ExitCode, end, need } from '../exitCodes.ts';
 import { findingLines, summaryLine } from '../findingText.ts';
 import { lengthInMm } from '../lengthArgument.ts';
-import { pathOf, setAt } from '../paths.ts';
+import { setAt, setPathOf } from '../paths.ts';
 import type { CliSurroundings } from '../surroundings.ts';
 
 interface AlterOptions {
@@ -53,6 +53,7 @@ export async function alterCommand(
     );
   }
   const specs = ALL_CHANGES.find(({ id }) => id === what)?.params ?? [];
+  const path = options.out === undefined ? null : setPathOf(around, options.out);
   const opened = await setAt(around, typed);
   const params = paramsOf(specs, options);
   if (specs.length > 0) need(readParams(specs, params, (name) => optionOf(specs, name)));
@@ -64,10 +65,8 @@ export async function alterCommand(
       carry: options.carry ?? false,
     }),
   );
-  if (options.out !== undefined) {
-    const archived = { set: report.set, pictures: opened.pictures };
-    need(await saveSet(around.disk, pathOf(around, options.out), archived, around.now()));
-  }
+  if (path !== null)
+    need(await saveSet(around.disk, path, { set: report.set, pictures: opened.pictures }, around.now()));
   if (options.json) around.out(JSON.stringify(reportJson(what, report)));
   else for (const line of reportLines(report, options)) around.out(line);
   return EXIT.done;
@@ -80,12 +79,12 @@ async function like(
   { out, json }: AlterOptions,
   around: CliSurroundings,
 ): Promise<ExitCode> {
+  const path = out === undefined ? null : setPathOf(around, out);
   const opened = await setAt(around, typed);
   const { set: toile } = await setAt(around, model);
   if (toile.history.length === 0) end('no-history', `${model} holds no changes to repeat; alter it first.`);
   const { set, done, skipped } = repeatHistory(opened.set, toile.history);
-  if (out !== undefined)
-    need(await saveSet(around.disk, pathOf(around, out), { set, pictures: opened.pictures }, around.now()));
+  if (path !== null) need(await saveSet(around.disk, path, { set, pictures: opened.pictures }, around.now()));
   const { findings } = verify(set);
   if (json) {
     const left = findings.findings.filter(({ rule, verdict }) => rule === 'left-behind' && verdict === 'fault');

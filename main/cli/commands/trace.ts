@@ -14,7 +14,7 @@ import { keptPictures } from '../../imaging/keptPictures.ts';
 import type { PhotoFile } from '../../imaging/visionJob.ts';
 import { makeWorkerPool } from '../../imaging/workerPool.ts';
 import { EXIT, type ExitCode, end, need } from '../exitCodes.ts';
-import { pathOf, setAt } from '../paths.ts';
+import { pathOf, setAt, setPathOf } from '../paths.ts';
 import type { CliSurroundings } from '../surroundings.ts';
 
 export interface TraceOptions {
@@ -43,10 +43,9 @@ export async function trace(
   options: TraceOptions,
   around: CliSurroundings,
 ): Promise<ExitCode> {
+  const out = options.out === undefined ? null : setPathOf(around, options.out);
   const traced = await traceFiles(photos, options, around);
-  if (options.out !== undefined) {
-    need(await saveSet(around.disk, pathOf(around, options.out), traced, around.now()));
-  }
+  if (out !== null) need(await saveSet(around.disk, out, traced, around.now()));
   if (options.learnProfile !== undefined) await learn(traced.capture, options.learnProfile, around);
   if (options.json) around.out(JSON.stringify(traceDocument(traced.capture)));
   else tell(traced, options, around);

@@ -90,6 +90,10 @@ describe('sets that cannot be read', () => {
     );
     expect(await check(JSON.stringify(smallSet()).slice(0, 200))).toContain('neither a set file nor JSON');
   });
+  it('a picture in place of a set, without its bytes in the sentence', async () => {
+    const sentence = await refused(['check', 'a.notchwise'], { files: { 'a.notchwise': table } });
+    expect(sentence).toBe('a.notchwise is neither a set file nor JSON; choose a .notchwise file or a set.json.');
+  });
   it('a plan that is a photo', async () => {
     const files = { 'a.jpg': table, 'plan.json': table };
     expect(await refused(['trace', 'a.jpg', '--plan', 'plan.json'], { files })).toContain(
@@ -134,6 +138,10 @@ describe('words on the command line', () => {
     [['card', '--out', 'c.doc'], 'should end in .pdf or .svg'],
     [['card', '--print', '1000'], 'There is no page 1000 of cards'],
     [['card', '--each'], 'which folder'],
+    [['card', '--out', 'a.pdf', '--out', 'b.pdf'], '--out was given twice; give it once'],
+    [['trace', 'a.jpg', '--out', 'a.jpg'], 'a.jpg should end in .notchwise'],
+    [['import', 'a.svg', '--out', 'a.svg'], 'a.svg should end in .notchwise'],
+    [['alter', 'a.json', 'bust', '--by', '5', '--out', 'a.json'], 'a.json should end in .notchwise'],
     [['import', 'a.docx'], 'a.docx'],
   ] as const) {
     it(argv.join(' '), async () => {

@@ -1,4 +1,7 @@
 import { execFile, spawn } from 'node:child_process';
+import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { type TraceV1, traceV1 } from '../../../../shared/formats/trace/v1.ts';
 
@@ -33,6 +36,25 @@ describe('the program as a process', () => {
     });
     const exit = await new Promise((done) => program.on('close', done));
     expect([exit, err]).toEqual([0, '']);
+  });
+
+  it('is ended by Ctrl-C in the middle of the photos: exit code 130, one line, and no file begun', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'notchwise-ended-'));
+    const argv = ['demo', '--no-window', '--out', folder];
+    // The loader is given to the process itself: a signal then reaches the program alone.
+    const program = spawn(process.execPath, ['--import', 'tsx', 'main/cli/index.ts', ...argv], {
+      env: { ...process.env, NOTCHWISE_HOME: join(folder, 'home') },
+    });
+    // It has said that it reads the photos.
+    program.stdout.once('data', () => program.kill('SIGINT'));
+    let err = '';
+    program.stderr.on('data', (chunk) => {
+      err += chunk;
+    });
+    const exit = await new Promise((done) => program.on('close', done));
+    const written = readdirSync(folder, { recursive: true });
+    rmSync(folder, { recursive: true });
+    expect([exit, err, written]).toEqual([130, 'The work was cancelled; nothing was changed.\n', []]);
   });
 
   it('refuses with exit code 2 and one line, without a trace', async () => {
