@@ -14,6 +14,7 @@ import { emptySet } from '../../shared/usecases/setFromCapture.ts';
 import { traceDocument } from '../../shared/usecases/traceDocument.ts';
 import { makeVerifier } from '../../shared/usecases/verify.ts';
 import { phoneStore } from '../files/phoneStore.ts';
+import { rulePages } from '../files/rulePages.ts';
 import { fileNameFor, SET_ENDING } from '../files/setStore.ts';
 import { previewPhoto } from '../imaging/decodePhoto.ts';
 import { type CaptureWork, capturePhotos } from './captureJob.ts';
@@ -146,7 +147,9 @@ export async function makeHost(parts: HostParts): Promise<Result<Host>> {
     ...fitHandlers(parts),
     'report.html': async ({ set }) => {
       const read = modelOf(set);
-      return read.ok ? ok({ html: reportOf(read.value) }) : read;
+      if (!read.ok) return read;
+      const pages = await rulePages();
+      return pages.ok ? ok({ html: reportOf(read.value, pages.value) }) : pages;
     },
     export: async ({ set, as, page, to }) => {
       const read = modelOf(set);

@@ -8,6 +8,7 @@ import { type LengthText, lengthTextIn } from '../../shared/report/lengthText.ts
 import { measuredText, measuredWithSpread } from '../../shared/report/measuredText.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice } from '../app/Field.tsx';
+import { RulePage } from '../rules/RulePage.tsx';
 import { keyed, passes } from '../state/findingKeys.ts';
 import { currentSet, type FindingFilter, type WindowState } from '../state/windowState.ts';
 import { Preset } from './Preset.tsx';
@@ -161,10 +162,7 @@ function FindingSheet({ finding, set, actions, onApplied }: SheetProps) {
           </ul>
         </>
       )}
-      <details>
-        <summary>Why this matters</summary>
-        <p>{finding.why}</p>
-      </details>
+      <RulePage rule={finding.rule} why={finding.why} />
     </div>
   );
 }

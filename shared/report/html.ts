@@ -9,6 +9,7 @@ import { escapeText } from './markup.ts';
 import { measuredText, measuredWithSpread } from './measuredText.ts';
 import { pieceDrawing } from './pieceDrawing.ts';
 import { reportStyle } from './reportStyle.ts';
+import { type RulePages, ruleText, ruleTitle } from './ruleText.ts';
 import { seamRuler } from './seamRuler.ts';
 
 export interface ReportInput {
@@ -16,13 +17,14 @@ export interface ReportInput {
   readonly findings: readonly Finding[];
   /** Every seam in every size that could be walked, in the order of the set. */
   readonly walks: readonly SeamWalk[];
+  readonly pages: RulePages;
 }
 
 const FINDING_DRAWING_MM = 62;
 const PIECE_DRAWING_MM = 80;
 
 /** A complete HTML document; needs nothing from outside, runs no script. */
-export function reportHtml({ set, findings, walks }: ReportInput): string {
+export function reportHtml({ set, findings, walks, pages }: ReportInput): string {
   const lengths = lengthTextIn(set.displayUnits);
   const raised = findings.filter((f) => f.verdict === 'fault' || f.verdict === 'unsure');
   const clear = findings.filter((f) => f.verdict === 'clear');
@@ -32,7 +34,7 @@ export function reportHtml({ set, findings, walks }: ReportInput): string {
       'What to see to',
       raised.length === 0
         ? '<p>Nothing to see to in what was checked.</p>'
-        : raised.map((f) => article(f, set)).join(''),
+        : raised.map((f) => article(f, set, pages)).join(''),
     ),
     section(
       'The seams, side by side',
@@ -46,6 +48,7 @@ export function reportHtml({ set, findings, walks }: ReportInput): string {
         : `<ul class="clear">${clear.map((f) => `<li>${escapeText(f.sentence)}</li>`).join('')}</ul>`,
     ),
     section('How this was measured', measuring(set)),
+    ruleSection(raised, pages),
   ].join('');
   return `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escapeText(set.name)}: checked before the cut</title><style>${reportStyle}</style></head><body>${body}</body></html>`;
 }
@@ -69,10 +72,10 @@ function section(title: string, content: string): string {
   return `<section><h2>${title}</h2>${content}</section>`;
 }
 
-function article(finding: Finding, set: PatternSet): string {
+function article(finding: Finding, set: PatternSet, pages: RulePages): string {
   const sign = signOf(finding);
   const parts = [
-    `<div class="words"><h3 style="color:${sign.colour}">${signSvg(sign, 20)} ${escapeText(sign.word)}<span class="rule">${escapeText(finding.rule)}</span></h3>`,
+    `<div class="words"><h3 style="color:${sign.colour}">${signSvg(sign, 20)} ${escapeText(sign.word)}<span class="rule">${ruleLink(finding.rule, pages)}</span></h3>`,
     `<p class="sentence">${escapeText(finding.sentence)}</p>`,
     numbers(finding, lengthTextIn(set.displayUnits)),
     finding.remedies.length > 0
@@ -83,6 +86,24 @@ function article(finding: Finding, set: PatternSet): string {
     '</div>',
   ];
   return `<article>${parts.join('')}<div class="drawings">${drawings(finding, set, sign.colour)}</div></article>`;
+}
+
+/** The rule's id, leading to its text further down. */
+function ruleLink(rule: string, pages: RulePages): string {
+  const id = escapeText(rule);
+  return pages.has(rule) ? `<a href="#rule-${id}">${id}</a>` : id;
+}
+
+/** The text of every rule that spoke, folded; a browser opens the one that is followed to. */
+function ruleSection(raised: readonly Finding[], pages: RulePages): string {
+  const rules = [...new Set(raised.flatMap((finding) => [finding, ...finding.consequences]).map(({ rule }) => rule))];
+  const texts = rules.flatMap((rule) => {
+    const page = pages.get(rule);
+    if (page === undefined) return [];
+    const id = escapeText(rule);
+    return `<details class="rule-text"><summary>${escapeText(ruleTitle(page))} <span class="rule">${id}</span></summary><div id="rule-${id}">${ruleText(page, 3)}</div></details>`;
+  });
+  return texts.length === 0 ? '' : section('The rules that spoke, with examples', texts.join(''));
 }
 
 function numbers({ measured, limit }: Finding, lengths: LengthText): string {

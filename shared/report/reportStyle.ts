@@ -19,6 +19,11 @@ article{display:flex;gap:5mm;padding:4mm 0;border-bottom:1px solid var(--line);b
 .remedies li{margin:1mm 0}
 .follows{margin:2mm 0 0}
 .warning{color:#9a4a00}
+a{color:inherit}
+.rule-text{border-bottom:1px solid var(--line);padding:2mm 0;font-size:14px}
+.rule-text summary{cursor:pointer;font-size:15px;font-weight:bold}
+.rule-text blockquote{margin:1mm 0 2mm;padding-left:3mm;border-left:3px solid var(--line)}
+.rule-text table{border-collapse:collapse}.rule-text th,.rule-text td{text-align:left;vertical-align:top;padding:1mm 3mm 1mm 0;border-bottom:1px solid var(--line)}
 figure{margin:0}svg.piece{max-width:100%;height:auto}
 .pieces{display:flex;flex-wrap:wrap;gap:6mm;align-items:flex-end}
 .seam{break-inside:avoid;margin:0 0 5mm}

@@ -34,6 +34,8 @@ test('a remedy is looked at, applied and undone; the old lines lie dashed over t
   const { errors } = await openWindow(page, host);
   const rule = page.locator('[data-rule="length-differs"]');
   await rule.getByRole('button').first().click();
+  await rule.getByText('The rule, with examples').click();
+  await expect(rule.getByRole('region', { name: 'Rule length-differs' })).toContainText('Outside the limit with all');
   const offer = rule.getByRole('list', { name: 'Remedies' }).getByRole('listitem').first();
   await expect(offer).toContainText('afterwards, then');
   expect(await pixelsOf(page, BEFORE)).toBe(0);

@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import type { PatternSet } from '../../../shared/pattern/model.ts';
 import { reportOf } from '../../../shared/usecases/report.ts';
 import { verify } from '../../../shared/usecases/verify.ts';
+import { rulePages } from '../../files/rulePages.ts';
 import { fileNameFor, SET_ENDING, saveSet } from '../../files/setStore.ts';
 import { hasDisplay } from '../../loopback/openBrowser.ts';
 import { EXIT, type ExitCode, need } from '../exitCodes.ts';
@@ -75,7 +76,7 @@ async function deliver(traced: Traced, folder: string, around: CliSurroundings):
   const setPath = join(folder, name + SET_ENDING);
   const reportPath = join(folder, `${name}.html`);
   need(await saveSet(around.disk, setPath, traced, around.now()));
-  need(await around.disk.write(reportPath, reportOf(traced.set)));
+  need(await around.disk.write(reportPath, reportOf(traced.set, need(await rulePages()))));
   return { setPath, reportPath, verified: verify(traced.set) };
 }
 

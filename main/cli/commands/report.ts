@@ -1,5 +1,6 @@
 // report: the page a person prints.
 import { reportOf } from '../../../shared/usecases/report.ts';
+import { rulePages } from '../../files/rulePages.ts';
 import { EXIT, type ExitCode, end, need } from '../exitCodes.ts';
 import { pathOf, setToJudge } from '../paths.ts';
 import type { CliSurroundings } from '../surroundings.ts';
@@ -15,7 +16,7 @@ export async function report(typed: string, { out, json }: ReportOptions, around
   }
   const { set } = await setToJudge(around, typed);
   const path = pathOf(around, out);
-  need(await around.disk.write(path, reportOf(set)));
+  need(await around.disk.write(path, reportOf(set, need(await rulePages()))));
   around.out(json ? JSON.stringify({ file: path }) : `The report is in ${path}`);
   return EXIT.done;
 }

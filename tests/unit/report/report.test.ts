@@ -1,5 +1,6 @@
 import { XMLValidator } from 'fast-xml-parser';
 import { describe, expect, test } from 'vitest';
+import { rulePages } from '../../../main/files/rulePages.ts';
 import { contextOf } from '../../../shared/checks/context.ts';
 import { runChecks } from '../../../shared/checks/engine.ts';
 import type { Finding } from '../../../shared/checks/finding.ts';
@@ -13,6 +14,9 @@ import { reportOf } from '../../../shared/usecases/report.ts';
 import { idealSet } from '../../photos/marl/idealSet.ts';
 
 const traced = idealSet('as traced');
+const read = await rulePages();
+if (!read.ok) throw new Error(read.error.sentence);
+const PAGES = read.value;
 
 /** Width of a drawing on the page and its viewBox, as written. */
 function frameOf(svg: string) {
@@ -23,10 +27,10 @@ function frameOf(svg: string) {
 }
 
 describe('the report', () => {
-  const html = reportOf(traced);
+  const html = reportOf(traced, PAGES);
 
   test('stands on its own: no script, no address outside, no file', () => {
-    expect(html).not.toMatch(/<script|src=|href=|url\(|@import/);
+    expect(html).not.toMatch(/<script|src=|href="[^#]|url\(|@import/);
     expect(html.replaceAll('http://www.w3.org/2000/svg', '')).not.toContain('http');
   });
 
@@ -39,6 +43,17 @@ describe('the report', () => {
     }
   });
 
+  test('leads from every finding to the text of its rule, with its examples, on the same page', () => {
+    const raised = runChecks(traced).findings.filter((f) => f.verdict === 'fault' || f.verdict === 'unsure');
+    for (const { rule } of raised) {
+      expect(html).toContain(`<a href="#rule-${rule}">${rule}</a>`);
+      const [, text] = new RegExp(`<div id="rule-${rule}">(.*?)</div></details>`).exec(html) ?? [];
+      expect(text).toContain('<h4>Fault</h4>');
+      expect(text).not.toMatch(/\*\*|`|^#/);
+    }
+    expect(html).not.toContain('id="rule-child-cord"');
+  });
+
   test('lays out every seam that can be walked', () => {
     const walks = contextOf(traced).walks();
     expect(html.match(/class="ruler"/g)).toHaveLength(walks.length);
@@ -46,13 +61,13 @@ describe('the report', () => {
 
   test('keeps names with signs in them harmless', () => {
     const pieces = traced.pieces.map((piece, i) => (i === 0 ? { ...piece, name: '<b>"Front" & co' } : piece));
-    const spiked = reportOf({ ...traced, name: '</title><script>', pieces });
+    const spiked = reportOf({ ...traced, name: '</title><script>', pieces }, PAGES);
     expect(spiked).not.toContain('<script>');
     expect(spiked).toContain('&lt;b&gt;&quot;Front&quot; &amp; co');
   });
 
   test('says so when there is nothing to see to', () => {
-    expect(reportHtml({ set: traced, findings: [], walks: [] })).toContain('Nothing to see to');
+    expect(reportHtml({ set: traced, findings: [], walks: [], pages: PAGES })).toContain('Nothing to see to');
   });
 });
 
