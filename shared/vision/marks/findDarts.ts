@@ -2,7 +2,7 @@
 import { Matrix, solve } from 'ml-matrix';
 import { type Point, type TablePointMm, tableMm } from '../../base/points.ts';
 import { cross, distance, dot, sub, unit } from '../../geometry/vector.ts';
-import { angleBetweenDeg, moved, turned } from '../ink/polyline.ts';
+import { angleBetweenDeg, inLine, moved, turned } from '../ink/polyline.ts';
 import type { TracedMark } from '../traced.ts';
 import { type Foot, footOf } from './foot.ts';
 import { MARK_LIMITS } from './markLimits.ts';
@@ -54,24 +54,44 @@ export function findDarts(
     darts.push({
       kind: 'dart',
       legs: [put(first.foot.place.point), put(second.foot.place.point)],
-      apex: put(apex),
+      apex: put(crossAt(apex, lines, [a.line, b.line]) ?? apex),
       confidence: 1 / (1 + misfit),
     });
   }
   return { darts, used: [...used].map((index) => lines[index]!) };
 }
 
+/** Middle of the cross that marks a point: of its strokes that run through there; null when there is none. */
+function crossAt(apex: Point, lines: readonly MarkLine[], legs: readonly MarkLine[]): Point | null {
+  const { crossAsideMm, crossMiddleRatio, crossLeastMm, crossMostMm } = MARK_LIMITS.dart;
+  const middles = lines
+    .filter((line) => !legs.includes(line) && line.lengthMm >= crossLeastMm && line.lengthMm <= crossMostMm)
+    .filter(({ straight, lengthMm }) => {
+      // half of a stroke that the legs cut in two has its end there, not its middle
+      const { along, across } = inLine(straight, apex);
+      return Math.abs(across) <= crossAsideMm && Math.abs(along) <= crossMiddleRatio * lengthMm;
+    })
+    .map((line) => middleOf(line.points[0]!, line.points[line.points.length - 1]!));
+  if (middles.length === 0 || middles.length > 2) return null;
+  return middleOf(middles[0]!, middles[middles.length - 1]!);
+}
+
 function legsOf(line: MarkLine, index: number, outline: OutlineIndex): Leg[] {
   const { dart, touchMm } = MARK_LIMITS;
   if (line.lengthMm < dart.leastLegMm || line.lengthMm > dart.mostLegMm) return [];
+  const reachMm = isDashed(line) ? dart.dashedTouchMm : touchMm;
   const feet = [false, true].flatMap((last) => {
-    const foot = footOf(line, last, outline, touchMm);
+    const foot = footOf(line, last, outline, reachMm);
     return foot !== null && foot.slantDeg <= 90 - dart.footDeg ? [foot] : [];
   });
   // a line from edge to edge is no dart leg
   if (feet.length !== 1) return [];
   const foot = feet[0]!;
   return [{ index, line, foot, points: foot.last ? line.points.toReversed() : line.points }];
+}
+
+function isDashed(line: MarkLine): boolean {
+  return line.inkedMm < MARK_LIMITS.dart.solidRatio * line.lengthMm;
 }
 
 function pairOf(a: Leg, b: Leg, outline: OutlineIndex, inkBetween: InkBetween): Pair | null {
@@ -133,10 +153,29 @@ function apexOf(a: Leg, b: Leg): Point | null {
   };
   const ca = curveThrough(clear(la, roughB));
   const cb = curveThrough(clear(lb, roughA));
-  const endMm = Math.max(la[la.length - 1]![0], lb[lb.length - 1]![0]);
-  const x = meetingAt([ca[0] - cb[0], ca[1] - cb[1], ca[2] - cb[2]], endMm);
-  if (x === null) return null;
+  const ends = [la[la.length - 1]![0], lb[lb.length - 1]![0]] as const;
+  const gap: LegCurve = [ca[0] - cb[0], ca[1] - cb[1], ca[2] - cb[2]];
+  const crossing = meetingAt(gap, Math.max(...ends));
+  if (crossing === null) return null;
+  const farthest = ends[0] >= ends[1] ? a : b;
+  const x = withEnd(crossing, crossingSigmaMm(gap, [ca, cb], crossing), Math.max(...ends), isDashed(farthest.line));
   return moved(moved(mouth, along, x), turned(along), (valueAt(ca, x) + valueAt(cb, x)) / 2);
+}
+
+/** Legs that meet at a small angle cross anywhere along them: how sure the crossing is along the dart. */
+function crossingSigmaMm(gap: LegCurve, legs: readonly LegCurve[], x: number): number {
+  const { legSigmaMm, bentSigmaMm } = MARK_LIMITS.dart;
+  const slope = Math.abs(gap[1] + 2 * gap[2] * x);
+  return ((legs.some(([, , bend]) => bend !== 0) ? bentSigmaMm : legSigmaMm) * Math.SQRT2) / Math.max(slope, 1e-6);
+}
+
+/** The crossing and the end of the longer leg, weighed by how sure each is. */
+function withEnd(crossing: number, sigmaMm: number, end: number, dashed: boolean): number {
+  const { endSigmaMm, dashedEndSigmaMm, endReachSigmas } = MARK_LIMITS.dart;
+  const endSigma = dashed ? dashedEndSigmaMm : endSigmaMm;
+  if (Math.abs(crossing - end) > endReachSigmas * Math.hypot(sigmaMm, endSigma)) return crossing;
+  const share = sigmaMm ** 2 / (sigmaMm ** 2 + endSigma ** 2);
+  return crossing + share * (end - crossing);
 }
 
 const middleOf = (p: Point, q: Point): Point => [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];

@@ -89,11 +89,10 @@ function boxMiddle(points: readonly Point[]): Point {
 
 /** Dots of the paper: very many alike. */
 function isPattern(spot: Spot, spots: readonly Spot[]): boolean {
-  const { patternCount, patternSizeRatio } = MARK_LIMITS.hole;
+  const { patternCount, patternRatio } = MARK_LIMITS.hole;
+  const near = (a: number, b: number): boolean => Math.max(a, b) <= patternRatio * Math.min(a, b);
   const alike = spots.filter(
-    ({ blob, radiusMm }) =>
-      blob.sign === spot.blob.sign &&
-      Math.max(radiusMm, spot.radiusMm) <= patternSizeRatio * Math.min(radiusMm, spot.radiusMm),
+    ({ blob, radiusMm, off }) => blob.sign === spot.blob.sign && near(radiusMm, spot.radiusMm) && near(off, spot.off),
   );
   return alike.length >= patternCount;
 }

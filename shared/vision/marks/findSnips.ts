@@ -26,11 +26,17 @@ const GOES_ON_RATIO = 0.5;
 /** Streaks nearer than this are one. */
 const APART_MM = 2.4;
 
-export function findSnips(photo: Photo, plane: PlaneMap, outline: OutlineIndex): EdgeStreak[] {
+/** @param explained whether something else that was read makes a streak at a place: a tick, a line, a cut triangle */
+export function findSnips(
+  photo: Photo,
+  plane: PlaneMap,
+  outline: OutlineIndex,
+  explained: (atMm: number) => boolean,
+): EdgeStreak[] {
   const { snip } = MARK_LIMITS;
   const band = unrollEdge(photo, plane, outline, {
     fromMm: -TABLE_TO_MM,
-    toMm: snip.mostMm + 3,
+    toMm: snip.beyondMm[snip.beyondMm.length - 1]! + ROW_MM,
     alongMm: snip.pitchMm,
     acrossMm: ROW_MM,
   });
@@ -47,7 +53,7 @@ export function findSnips(photo: Photo, plane: PlaneMap, outline: OutlineIndex):
     });
   const scatter = Math.max(LEAST_SCATTER, 1.48 * median(best.map(Math.abs)));
   const found: EdgeStreak[] = [];
-  const peaks = peaksOf(best, Math.round(APART_MM / band.alongMm));
+  const peaks = peaksOf(best, Math.round(APART_MM / band.alongMm)).filter((c) => !explained(c * band.alongMm));
   const clutter =
     Float32Array.from(peaks, (c) => best[c]!)
       .sort()
@@ -177,12 +183,16 @@ function meanDip(
   return sum / Math.max(1, count);
 }
 
+/** Dark all the way to where no snip reaches: a line. One dark spot there is a printed dot. */
 function goesOn(band: EdgeBand, dips: Float32Array, column: number, slantDeg: number, dipRatio: number): boolean {
-  const { mostMm } = MARK_LIMITS.snip;
-  let deepest = 0;
-  for (let side = -3; side <= 3; side++)
-    deepest = Math.max(deepest, meanDip(band, dips, column + side, slantDeg, mostMm, mostMm + 2.5));
-  return deepest > GOES_ON_RATIO * dipRatio;
+  const { beyondMm } = MARK_LIMITS.snip;
+  for (let k = 0; k + 1 < beyondMm.length; k++) {
+    let deepest = 0;
+    for (let side = -3; side <= 3; side++)
+      deepest = Math.max(deepest, meanDip(band, dips, column + side, slantDeg, beyondMm[k]!, beyondMm[k + 1]!));
+    if (deepest <= GOES_ON_RATIO * dipRatio) return false;
+  }
+  return true;
 }
 
 function peaksOf(values: Float32Array, apart: number): number[] {

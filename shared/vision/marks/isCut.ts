@@ -23,15 +23,19 @@ export function isCut(photo: Photo, plane: PlaneMap, tip: ExcursionTip, place: O
     const at: Point = moved(moved(place.point, place.along, alongMm), inward, insideMm);
     return rgbAt(photo.rgb, plane.photoFromTable(tableMm(at[0], at[1])));
   };
-  const beside = (sign: 1 | -1): Rgb =>
-    medianColour(cut.besideMm.flatMap((along) => cut.depthsMm.map((depth) => colour(along, sign * depth))));
-  const paper = beside(1);
+  // beyond the tip: beside it there may be the next notch
+  const beyond = (sign: 1 | -1): Rgb =>
+    medianColour(
+      cut.beyondAlongMm.flatMap((along) => cut.beyondMm.map((by) => colour(along, sign * (tip.depthMm + by)))),
+    );
   if (tip.shape !== 'triangle-out') {
+    const paper = beyond(1);
     const off = MOUTH_DEPTHS.map((share) => apart(colour(0, share * tip.depthMm), paper));
     return Math.max(...off) >= cut.tableRatio;
   }
   if (tip.depthMm < cut.outLeastDepthMm || tip.widthMm < cut.outLeastWidthMm) return false;
-  const table = beside(-1);
+  const paper = medianColour(cut.besideMm.flatMap((along) => cut.depthsMm.map((depth) => colour(along, depth))));
+  const table = beyond(-1);
   const places = DEPTHS.flatMap((share) =>
     SIDES.map((side) => colour(2 * side * (1 - share) * tip.widthMm, -share * tip.depthMm)),
   );

@@ -62,6 +62,10 @@ export const MARK_LIMITS = {
     /** A longer last stretch may be missing, up to this share of the leg, where so much of the way is ink (dashes). */
     hiddenRatio: 0.5,
     hiddenInkRatio: 0.5,
+    /** The last dash of a dashed leg may be lost at the edge: it is carried on this far. */
+    dashedTouchMm: 12,
+    /** Share of its length that a solid leg shows as ink. */
+    solidRatio: 0.9,
     /** A leg meets the outline at least this steeply. */
     footDeg: 30,
     /** Near the apex the two lines run into one another; where they are closer than this they are not used to aim. */
@@ -70,6 +74,18 @@ export const MARK_LIMITS = {
     steadyMm: 0.05,
     /** ...and a parabola leaves at most this share of that. */
     bentRatio: 0.6,
+    /** How sure the crossing of two legs is across them, and how sure the end of a leg is along it; farther off than so many
+     * of these sigmas it does not end at the point. */
+    legSigmaMm: 0.04,
+    bentSigmaMm: 0.15,
+    endSigmaMm: 0.6,
+    dashedEndSigmaMm: 2.5,
+    endReachSigmas: 4,
+    /** Short strokes that run through the point, so far off it and so far from their middle at most: a cross marks it. */
+    crossAsideMm: 1.5,
+    crossMiddleRatio: 0.25,
+    crossLeastMm: 3,
+    crossMostMm: 10,
     /** Difference of curvature times length below which two legs count as straight. */
     bendless: 1e-6,
   },
@@ -149,9 +165,12 @@ export const MARK_LIMITS = {
     /** Paper left standing as a triangle: smaller ones nobody cuts. */
     outLeastDepthMm: 2,
     outLeastWidthMm: 2,
-    /** Paper and table that a bump or dent is compared with: so deep inside and outside the edge, so far beside the foot. */
+    /** Paper that a bump is compared with: so deep inside the edge, so far beside the foot. */
     depthsMm: [1.5, 2.2, 3],
     besideMm: [-9, -7, -5, 5, 7, 9],
+    /** Table beyond a bump's tip, paper beyond a dent's: so far behind it, so far to its sides. */
+    beyondMm: [1.5, 2.5, 3.5],
+    beyondAlongMm: [-4, -2, 0, 2, 4],
     /** A bump is paper where its colour differs from the paper's by no more, a dent is none where it differs by more. */
     paperRatio: 0.15,
     tableRatio: 0.06,
@@ -164,8 +183,8 @@ export const MARK_LIMITS = {
     partsMm: [0.3, 0.9, 1.6, 2.3, 3.1],
     /** The first part of a slit is at least this share as dark as its darkest: a printed dot has paper between it and the edge. */
     mouthRatio: 0.65,
-    /** Longest slit; what goes deeper is something else. */
-    mostMm: 9,
+    /** Beyond the longest slit: what is dark in all of these stretches is something else. */
+    beyondMm: [6.5, 9, 11.5],
     /** A long line whose end lies this near makes the streak. */
     footMm: 2.2,
     pitchMm: 0.25,
@@ -175,7 +194,7 @@ export const MARK_LIMITS = {
     /** Dip over the scatter of plain paper along the edge. */
     leastScore: 9,
     /** Least dip, share of the paper's level... */
-    leastDipRatio: 0.06,
+    leastDipRatio: 0.045,
     /** ...raised to so many times what dots, grids and fibres reach along this edge, but not above surelyDipRatio. */
     clutterFactor: 2.2,
     surelyDipRatio: 0.085,
@@ -217,9 +236,9 @@ export const MARK_LIMITS = {
     /** Another letter is of about the same size, and written with the same pen. */
     letterSize: 0.7,
     letterStrength: 0.4,
-    /** So many alike are the paper's own pattern; alike = this ratio of sizes. */
+    /** So many alike are the paper's own pattern; alike = within this ratio in size and in strength. */
     patternCount: 24,
-    patternSizeRatio: 1.4,
+    patternRatio: 1.4,
     /** Nearer to an arrow head's tip or a dart's point it belongs to that. */
     apartMm: 4,
     outlineMm: 6,

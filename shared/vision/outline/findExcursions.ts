@@ -31,7 +31,8 @@ export interface BridgedOutline {
 const STEP_MM = 0.5;
 /** A single notch is at most this wide; a wider stretch must hold several tips. */
 const MAX_SINGLE_MM = 11;
-const MAX_GROUP_MM = 29;
+/** Three triangles of 7 mm, 13.5 mm apart. */
+const MAX_GROUP_MM = 34;
 const MIN_WIDTH_MM = 0.8;
 const MIN_DEPTH_MM = 1;
 const MAX_DEPTH_MM = 9;

@@ -68,13 +68,19 @@ export function readMarks(
     for (const line of pair) claimed.add(inside.indexOf(line));
     marks.push(mark);
   }
-  marks.push(...groupNotches(singleNotches(photo, plane, inside, claimed, piece, fold, outline), outline));
+  marks.push(
+    ...groupNotches(singleNotches(photo, plane, inside, claimed, piece, fold, feetOf(marks), outline), outline),
+  );
   const apart = [
     ...headTips(found?.grainline ?? null),
     ...marks.flatMap((mark) => (mark.kind === 'dart' ? [mark.apex] : [])),
   ];
   marks.push(...findHoles(photo, plane, outline, apart));
   return marks;
+}
+
+function feetOf(marks: readonly TracedMark[]): Point[] {
+  return marks.flatMap((mark) => (mark.kind === 'dart' ? mark.legs : []));
 }
 
 function headTips(grainline: GrainlineMark | null): Point[] {
@@ -98,9 +104,12 @@ function singleNotches(
   claimed: ReadonlySet<number>,
   piece: OutlinedPiece,
   fold: FoundFold | null,
+  feet: readonly Point[],
   outline: OutlineIndex,
 ): SingleNotch[] {
   const notches: SingleNotch[] = [];
+  const met = (point: Point): boolean =>
+    feet.some((foot) => distance(foot, point) < MARK_LIMITS.snip.footMm) || metByLine(point, inside, fold);
   const add = (notch: SingleNotch): void => {
     if (!notches.some((other) => outline.apartMm(other.atMm, notch.atMm) < MARK_LIMITS.group.leastMm))
       notches.push(notch);
@@ -110,6 +119,8 @@ function singleNotches(
       const place = outline.nearest(tip.at, MARK_LIMITS.outsideMm);
       // a filled head that touches the edge dents the outline
       if (place === null || (fold !== null && nearArm(place.point, fold))) continue;
+      // so does the dark end of a line
+      if (tip.shape === 'snip' && met(place.point)) continue;
       if (isCut(photo, plane, tip, place))
         add({ atMm: place.atMm, shape: tip.shape, confidence: EXCURSION_CONFIDENCE });
     }
@@ -117,15 +128,17 @@ function singleNotches(
   const triangles = findDrawnTriangles(loose, outline);
   for (const triangle of triangles) add({ ...triangle, confidence: TICK_CONFIDENCE });
   const free = loose.filter((line) => !triangles.some(({ strokes }) => strokes.includes(line)));
-  const apart = (atMm: number): boolean => !piece.excursions.some((excursion) => spans(excursion, atMm, outline));
-  for (const tick of findTicks(free, inside, outline).filter(({ atMm }) => apart(atMm)))
-    add({ atMm: tick.atMm, shape: 'tick', confidence: TICK_CONFIDENCE });
+  const ticks = findTicks(free, inside, outline);
+  const atExcursion = (atMm: number): boolean => piece.excursions.some((excursion) => spans(excursion, atMm, outline));
+  for (const tick of ticks)
+    if (!atExcursion(tick.atMm)) add({ atMm: tick.atMm, shape: 'tick', confidence: TICK_CONFIDENCE });
+  const explained = (atMm: number): boolean =>
+    atExcursion(atMm) ||
+    notches.some((notch) => outline.apartMm(notch.atMm, atMm) < MARK_LIMITS.group.leastMm) ||
+    met(outline.placeAt(atMm).point);
   if (piece.line === 'paper-edge')
-    for (const streak of findSnips(photo, plane, outline)) {
-      if (metByLine(outline.placeAt(streak.atMm).point, inside, fold)) continue;
-      if (!apart(streak.atMm)) continue;
+    for (const streak of findSnips(photo, plane, outline, explained))
       add({ atMm: streak.atMm, shape: 'snip', confidence: Math.min(1, streak.score / CERTAIN_SCORE) });
-    }
   return notches;
 }
 

@@ -389,6 +389,33 @@ describe('darts', () => {
     );
   });
 
+  it('reads legs that bend inward until they nearly run together, and a cross at the point', () => {
+    const apex: Point = [20, 20];
+    const leg = (foot: Point, bulgeMm: number): PenLine =>
+      pen(
+        Array.from({ length: 41 }, (_, i): Point => {
+          const t = i / 40;
+          const x = foot[0] + (apex[0] - foot[0]) * t + Math.sign(foot[0] - 20) * 4 * t * (1 - t) * bulgeMm;
+          return [x, foot[1] + (apex[1] - foot[1]) * t];
+        }),
+      );
+    for (const bulgeMm of [-2, 1.5]) {
+      const { dart } = read({ lines: [leg([10, 115], bulgeMm), leg([30, 115], bulgeMm)] });
+      expect(dart).toHaveLength(1);
+      expect(away(dart[0]!.apex, apex), `bulge ${bulgeMm}`).toBeLessThan(1);
+    }
+    const cross = [1, -1].map((side) =>
+      pen([
+        [17, 20 - 3 * side],
+        [23, 20 + 3 * side],
+      ]),
+    );
+    const marked = read({ lines: [leg([8, 115], 0), leg([32, 115], 0), ...cross] });
+    expect(marked.dart).toHaveLength(1);
+    expect(away(marked.dart[0]!.apex, apex)).toBeLessThan(0.8);
+    expect(marked.hole).toEqual([]);
+  });
+
   it('does not pair lines that do not meet', () => {
     expect(
       read({
