@@ -94,15 +94,13 @@ interface Beside {
 }
 
 /** The edge that runs on from a corner of the girth: `end` when it reaches the corner with its end. */
-function besideEdge({ piece, shape }: Traced, next: SeamEdge, at: 'start' | 'end', { set }: Garment): Beside {
+function besideEdge({ piece, shape }: Traced, next: SeamEdge, at: 'start' | 'end', { spansOf }: Garment): Beside {
   const fromCorner = (atMm: number) => (at === 'start' ? atMm : next.lengthMm - atMm);
   const isStop = (notch: Notch) => notch.edge === next.edge.id && notch.purpose === 'opening-stop';
   const stops = shape.notches.filter(isStop).map(({ atMm }) => fromCorner(atMm));
   if (stops.length > 0) return { slitMm: Math.max(...stops), isSaid: true };
   if (next.edge.role === 'fold') return { slitMm: null, isSaid: true };
-  const spans = set.seams
-    .flatMap(({ sides }) => sides.flat())
-    .filter((span) => span.piece === piece.id && span.edge === next.edge.id);
+  const spans = (spansOf.get(piece.id) ?? []).filter(({ edge }) => edge === next.edge.id);
   const isNamed = next.edge.label !== '';
   if (next.edge.role === 'opening' && isNamed) {
     const sewn = spans.flatMap(({ stretch }) =>

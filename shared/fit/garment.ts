@@ -4,18 +4,19 @@ import { groupedBy } from '../base/groupedBy.ts';
 import { timesInRound } from '../pattern/cutList.ts';
 import { bodySide, isSleeve } from '../pattern/kinds.ts';
 import type { MeasureOptions } from '../pattern/measure.ts';
-import type { PatternSet, Piece, Size } from '../pattern/model.ts';
+import type { EdgeSpan, PatternSet, Piece, Size } from '../pattern/model.ts';
 import { type SeamWalk, walkSeam } from '../pattern/walk.ts';
 import type { FitProblem } from './finishedMeasure.ts';
 import { outerPieces, type Traced } from './frame.ts';
 
 export interface Garment {
-  readonly set: PatternSet;
   readonly size: Size;
   readonly pieces: readonly Traced[];
   readonly walks: readonly SeamWalk[];
   /** By the id of every piece that they run along. */
   readonly walksOf: ReadonlyMap<string, readonly SeamWalk[]>;
+  /** The stretches of each piece that are in any seam, walked or not, by its id. */
+  readonly spansOf: ReadonlyMap<string, readonly EdgeSpan[]>;
   readonly measuring: MeasureOptions;
   /** How far below the waist the hip is measured, along the side. */
   readonly hipDepthMm: number;
@@ -36,7 +37,16 @@ export function garmentIn(set: PatternSet, size: Size, options: GarmentOptions):
       return walk.ok ? [walk.value] : [];
     });
   const { measuring, hipDepthMm } = options;
-  return { set, size, pieces: outerPieces(set, size), walks, walksOf: byPiece(walks), measuring, hipDepthMm };
+  const spans = set.seams.flatMap(({ sides }) => sides.flat());
+  return {
+    size,
+    pieces: outerPieces(set, size),
+    walks,
+    walksOf: byPiece(walks),
+    spansOf: groupedBy(spans, ({ piece }) => [piece]),
+    measuring,
+    hipDepthMm,
+  };
 }
 
 function byPiece(walks: readonly SeamWalk[]): ReadonlyMap<string, readonly SeamWalk[]> {

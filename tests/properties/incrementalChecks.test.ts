@@ -220,7 +220,7 @@ describe('a check that remembers', () => {
           expectSame(check(set), runChecks(structuredClone(set)));
         }
       }),
-      { numRuns: 16, seed: 4, endOnFailure: true },
+      { numRuns: 10, seed: 4, endOnFailure: true },
     );
   });
 
