@@ -1,4 +1,4 @@
-// Where an alteration is made: in every size or in some, on every piece that it fits or on some.
+// Where an alteration is made: in every size or in some, all that fit or on some.
 import { alterationById } from '../../shared/alter/alterations.ts';
 import { EVERYWHERE } from '../../shared/alter/kernel/find.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
@@ -35,7 +35,7 @@ export function ScopeFields({ set, state, actions }: Props) {
       {fitting.length > 1 && !asksForPiece && (
         <Some
           legend="On which pieces"
-          every="on every piece that it fits"
+          every="all that fit"
           shown={null}
           of={fitting.map((piece) => [piece.id, piece.name] as const)}
           chosen={pieces}

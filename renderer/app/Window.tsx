@@ -168,7 +168,7 @@ function hintOf(state: WindowState): string {
     case 'fit':
       return 'Choose a measure to see where on the pieces it was taken.';
     case 'alter':
-      return 'Drag a handle, or push it with the arrow keys; Escape takes it back. Old lines are dashed, new ones solid. Nothing changes until you apply it.';
+      return 'Drag a handle or push it with the arrow keys; Escape takes it back. Nothing changes until you apply it.';
     case 'archive':
       return 'Before good cloth is cut, cut a cheap test garment.';
   }

@@ -53,6 +53,7 @@ export function FitPanel({ state, actions }: Props) {
           onChoose={(one) => setSize(one === '' ? null : one)}
         />
       )}
+      {read === null && <p role="status">Measuring the pieces …</p>}
       {read !== null && !read.ok && <p class="note">{read.error.sentence}</p>}
       {read?.ok === true && <Read table={read.value} state={state} actions={actions} />}
       <Bodies
