@@ -1,4 +1,4 @@
-// Where an alteration is made: in every size or in some, all that fit or on some.
+// Where an alteration is made: in every size or in some, on every piece that it fits or on some.
 import { alterationById } from '../../shared/alter/alterations.ts';
 import { EVERYWHERE } from '../../shared/alter/kernel/find.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
