@@ -175,8 +175,16 @@ function rgbOf(rgba: Uint8ClampedArray): Uint8Array {
 /** Luma by Rec. 601 (0.299, 0.587, 0.114) in 16-bit fixed point. */
 function lumaOf(rgb: Uint8Array): Uint8Array {
   const gray = new Uint8Array(rgb.length / 3);
-  for (let i = 0, j = 0; i < gray.length; i++, j += 3) {
+  // In stretches: a function called often is compiled at its second call, one long loop only while it runs.
+  for (let from = 0; from < gray.length; from += LUMA_STRETCH_PX) lumaInto(gray, rgb, from, from + LUMA_STRETCH_PX);
+  return gray;
+}
+
+const LUMA_STRETCH_PX = 8192;
+
+function lumaInto(gray: Uint8Array, rgb: Uint8Array, from: number, to: number): void {
+  const end = Math.min(to, gray.length);
+  for (let i = from, j = 3 * from; i < end; i++, j += 3) {
     gray[i] = (19595 * rgb[j]! + 38470 * rgb[j + 1]! + 7471 * rgb[j + 2]! + 32768) >> 16;
   }
-  return gray;
 }

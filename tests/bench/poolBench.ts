@@ -1,38 +1,40 @@
-// Many photos through the worker pool that the program uses, with one worker and with two: does a second core help?
-import { readdirSync, readFileSync } from 'node:fs';
-import type { VisionTask } from '../../main/imaging/visionJob.ts';
-import { makeWorkerPool } from '../../main/imaging/workerPool.ts';
-import { CHECKED_PRINT } from './captureCases.ts';
+// Many photos through the worker pool that the program uses: on one core, on both with one worker, on both with two. One
+// worker alone spills over to the second core (V8 compiles and collects garbage beside it), so that what the second
+// core is worth shows only against a process that is held to one.
+import { spawnSync } from 'node:child_process';
+import { readdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import type { PoolCost } from './poolRun.ts';
 
 export interface PoolTimes {
   readonly photos: number;
-  readonly oneSeconds: number;
-  readonly twoSeconds: number;
+  /** Held to one core; null where the system has no way to do so. */
+  readonly oneCore: PoolCost | null;
+  readonly oneWorker: PoolCost;
+  readonly twoWorkers: PoolCost;
 }
 
 const DEMO = new URL('../../assets/demo/photos/marl-m/', import.meta.url);
 
 /** The demo's photos over and over, workers' start and library loading included. */
-export async function poolTimes(photos: number): Promise<PoolTimes> {
+export function poolTimes(photos: number): PoolTimes {
   const names = readdirSync(DEMO)
     .filter((name) => name.endsWith('.jpg'))
     .sort();
-  const tasks = Array.from({ length: photos }, (_, i): VisionTask => {
-    const name = names[i % names.length]!;
-    return {
-      photo: { name: `${i + 1}-${name}`, bytes: new Uint8Array(readFileSync(new URL(name, DEMO))) },
-      options: CHECKED_PRINT,
-    };
-  });
-  return { photos, oneSeconds: await secondsWith(1, tasks), twoSeconds: await secondsWith(2, tasks) };
+  const files = Array.from({ length: photos }, (_, i) => fileURLToPath(new URL(names[i % names.length]!, DEMO)));
+  return {
+    photos,
+    oneCore: spawnSync('taskset', ['-V']).status === 0 ? poolCost(1, files, ['taskset', '-c', '0']) : null,
+    oneWorker: poolCost(1, files),
+    twoWorkers: poolCost(2, files),
+  };
 }
 
-async function secondsWith(workers: number, tasks: readonly VisionTask[]): Promise<number> {
-  const pool = makeWorkerPool(undefined, workers);
-  const started = performance.now();
-  const results = await Promise.all(tasks.map((task) => pool.run(task, () => {}, new AbortController().signal)));
-  const seconds = (performance.now() - started) / 1000;
-  await pool.close();
-  for (const result of results) if (!result.ok) throw new Error(result.error.sentence);
-  return seconds;
+/** @param under a command that the process is started by */
+export function poolCost(workers: number, files: readonly string[], under: readonly string[] = []): PoolCost {
+  const script = fileURLToPath(new URL('./poolRun.ts', import.meta.url));
+  const [command, ...args] = [...under, process.execPath, '--import', 'tsx', script, String(workers), ...files];
+  const { stdout, stderr, status } = spawnSync(command!, args, { encoding: 'utf8' });
+  if (status !== 0) throw new Error(stderr);
+  return JSON.parse(stdout) as PoolCost;
 }

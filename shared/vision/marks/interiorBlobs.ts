@@ -75,53 +75,71 @@ function offPaper(grid: Grid, levels: Float32Array): Float32Array {
   const wide = Math.ceil(columns / side);
   const high = Math.ceil(rows / side);
   const paper = new Float32Array(wide * high).fill(Number.NaN);
-  const around: number[] = [];
+  const around = new Float32Array(side * side);
   for (let j = 0; j < high; j++)
     for (let i = 0; i < wide; i++) {
-      around.length = 0;
+      let n = 0;
       for (let r = j * side; r < Math.min(rows, (j + 1) * side); r += 2)
         for (let c = i * side; c < Math.min(columns, (i + 1) * side); c += 2) {
           const level = levels[r * columns + c]!;
-          if (!Number.isNaN(level)) around.push(level);
+          if (!Number.isNaN(level)) around[n++] = level;
         }
-      if (around.length > 0) paper[j * wide + i] = middleOf(around);
+      if (n > 0) paper[j * wide + i] = middleOf(around.subarray(0, n));
     }
-  const paperAt = (r: number, c: number): number => {
-    const v = r / side - 0.5;
-    const u = c / side - 0.5;
-    const [j0, i0] = [Math.floor(v), Math.floor(u)];
-    let sum = 0;
-    let weight = 0;
-    for (const j of [j0, j0 + 1])
-      for (const i of [i0, i0 + 1]) {
-        const level = paper[Math.min(Math.max(j, 0), high - 1) * wide + Math.min(Math.max(i, 0), wide - 1)]!;
-        const w = (1 - Math.abs(v - j)) * (1 - Math.abs(u - i));
-        if (Number.isNaN(level) || w <= 0) continue;
-        sum += w * level;
-        weight += w;
-      }
-    return weight > 0 ? sum / weight : Number.NaN;
-  };
   const off = new Float32Array(levels.length);
-  const sizes: number[] = [];
-  for (let r = 0; r < rows; r++)
-    for (let c = 0; c < columns; c++) {
-      const at = r * columns + c;
-      const level = levels[at]!;
-      if (Number.isNaN(level)) continue;
-      const under = paperAt(r, c);
-      off[at] = (level - under) / Math.max(1, under);
-      if (at % GRAIN_STRIDE === 0) sizes.push(Math.abs(off[at]!));
+  for (let r = 0; r < rows; r++) rowOffPaper(levels, off, r, columns, paper, wide, high, side);
+  const sizes = new Float32Array(Math.ceil(levels.length / GRAIN_STRIDE));
+  let count = 0;
+  for (let at = 0; at < levels.length; at += GRAIN_STRIDE)
+    if (!Number.isNaN(levels[at]!)) sizes[count++] = Math.abs(off[at]!);
+  const grain = count > 0 ? middleOf(sizes.subarray(0, count)) : 0;
+  const least = Math.max(leastOffRatio, grainFactor * 1.48 * grain);
+  for (let at = 0; at < off.length; at++) if (!(Math.abs(off[at]!) >= least)) off[at] = 0;
+  return off;
+}
+
+function rowOffPaper(
+  levels: Float32Array,
+  off: Float32Array,
+  row: number,
+  columns: number,
+  paper: Float32Array,
+  wide: number,
+  high: number,
+  side: number,
+): void {
+  for (let c = 0; c < columns; c++) {
+    const at = row * columns + c;
+    const level = levels[at]!;
+    if (Number.isNaN(level)) continue;
+    const under = paperAt(paper, wide, high, row / side - 0.5, c / side - 0.5);
+    off[at] = (level - under) / Math.max(1, under);
+  }
+}
+
+/** The paper's level between the middles of its squares, those that show none left out; NaN where none does. */
+function paperAt(paper: Float32Array, wide: number, high: number, v: number, u: number): number {
+  const j0 = Math.floor(v);
+  const i0 = Math.floor(u);
+  let sum = 0;
+  let weight = 0;
+  for (let j = j0; j <= j0 + 1; j++)
+    for (let i = i0; i <= i0 + 1; i++) {
+      const level = paper[Math.min(Math.max(j, 0), high - 1) * wide + Math.min(Math.max(i, 0), wide - 1)]!;
+      const w = (1 - Math.abs(v - j)) * (1 - Math.abs(u - i));
+      if (Number.isNaN(level) || w <= 0) continue;
+      sum += w * level;
+      weight += w;
     }
-  const least = Math.max(leastOffRatio, grainFactor * 1.48 * (sizes.length > 0 ? middleOf(sizes) : 0));
-  return off.map((value) => (Math.abs(value) >= least ? value : 0));
+  return weight > 0 ? sum / weight : Number.NaN;
 }
 
 /** The paper's grain is judged from one cell of so many. */
 const GRAIN_STRIDE = 7;
 
-function middleOf(values: number[]): number {
-  return values.sort((a, b) => a - b)[values.length >> 1]!;
+/** Sorts in place. */
+function middleOf(values: Float32Array): number {
+  return values.sort()[values.length >> 1]!;
 }
 
 /** Cells of one sign that touch, or nearly: thin pen lines break on the grid. */

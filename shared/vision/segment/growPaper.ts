@@ -91,8 +91,14 @@ export function looksOf(
   const toTable = new Float32Array(grid.usable.length);
   for (let i = 0; i < toPaper.length; i++) {
     if (grid.usable[i] === 0) continue;
-    toPaper[i] = Math.min(...paper.map((mode) => squaredDistance(mode, features, i)));
-    toTable[i] = Math.min(...table.map((mode) => forgivingDistance(mode, features, i)));
+    let nearestPaper = Number.POSITIVE_INFINITY;
+    for (let k = 0; k < paper.length; k++)
+      nearestPaper = Math.min(nearestPaper, squaredDistance(paper[k]!, features, i));
+    let nearestTable = Number.POSITIVE_INFINITY;
+    for (let k = 0; k < table.length; k++)
+      nearestTable = Math.min(nearestTable, forgivingDistance(table[k]!, features, i));
+    toPaper[i] = nearestPaper;
+    toTable[i] = nearestTable;
   }
   return { toPaper, toTable };
 }
