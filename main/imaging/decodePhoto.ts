@@ -144,8 +144,8 @@ async function openWithSharp(name: string, bytes: Uint8Array): Promise<Result<Op
           .toColourspace('srgb')
           .raw({ depth: 'uchar' })
           .toBuffer({ resolveWithObject: true });
-        // A copy, because the library's own memory is freed late. Its toUint8Array would spare the copy, but 0.35.5 never
-        // gives back what that decoded into: 36 MB for each photo of 12 MP.
+        // A copy, because the library's own memory is freed late and cannot be released. Its toUint8Array would spare the
+        // copy, but 0.35.5 never gives back what that decoded into: 36 MB for each photo of 12 MP.
         return rgb.info.channels === 3 ? new Uint8Array(rgb.data) : null;
       } catch {
         return null; // damaged pixels, whatever the library says of them

@@ -11,7 +11,6 @@ export interface PixelSize {
 export interface Warps {
   /** Reduces by averaging areas. A point (x, y) of the result is ((x + 0.5) * s - 0.5) in the source, s = old / new. */
   resizeArea(image: GrayImage, size: PixelSize): GrayImage;
-  resizeAreaRgb(image: RgbImage, size: PixelSize): RgbImage;
   /** Samples the source at `sourceFromTarget` (3x3, row-major, pixel-centre coordinates) of every target pixel, bilinear; `outside` beyond the rim. */
   warpPerspective(image: GrayImage, sourceFromTarget: readonly number[], size: PixelSize, outside: number): GrayImage;
   warpPerspectiveRgb(image: RgbImage, sourceFromTarget: readonly number[], size: PixelSize, outside: number): RgbImage;
@@ -23,7 +22,6 @@ export interface Warps {
 export function makeWarps(withMats: WithMats): Warps {
   return {
     resizeArea: (image, size) => withMats((own) => grayFrom(resized(own, own.gray(image), size))),
-    resizeAreaRgb: (image, size) => withMats((own) => rgbFrom(resized(own, own.rgb(image), size))),
     warpPerspective: (image, matrix, size, outside) =>
       withMats((own) => grayFrom(warped(own, own.gray(image), matrix, size, outside))),
     warpPerspectiveRgb: (image, matrix, size, outside) =>

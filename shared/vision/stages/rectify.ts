@@ -52,21 +52,40 @@ export function rectify(
   const heightPx = Math.max(1, Math.floor(high / mmPerPx));
   const originMm = tableMm(bounds.left, bounds.top);
   // Averaged down first, so that thin lines do not alias where the result is coarser than the photo.
-  const source = shrunk(photo.rgb, Math.floor(mmPerPx / solution.mmPerPixel), ctx);
-  const maps = photoMaps(solution, originMm, mmPerPx, widthPx, heightPx, {
-    x: source.widthPx / photo.rgb.widthPx,
-    y: source.heightPx / photo.rgb.heightPx,
-  });
+  const factor = Math.max(1, Math.floor(mmPerPx / solution.mmPerPixel));
+  const source = shrunk(photo.rgb, factor);
+  const maps = photoMaps(solution, originMm, mmPerPx, widthPx, heightPx, 1 / factor);
   const rgb = ctx.cv.remapRgb(source, maps.mapX, maps.mapY, SANE.outside);
   return ok({ rgb, mmPerPx, originMm, seen: seenIn(maps.mapX, maps.mapY, source) });
 }
 
-function shrunk(rgb: RgbImage, factor: number, { cv }: Pick<StageContext, 'cv'>): RgbImage {
-  if (factor <= 1) return rgb;
-  return cv.resizeAreaRgb(rgb, {
-    widthPx: Math.round(rgb.widthPx / factor),
-    heightPx: Math.round(rgb.heightPx / factor),
-  });
+/** Means of `factor` x `factor` pixels; what is left over at the right and at the bottom is dropped. */
+function shrunk(rgb: RgbImage, factor: number): RgbImage {
+  if (factor === 1) return rgb;
+  const widthPx = Math.floor(rgb.widthPx / factor);
+  const heightPx = Math.floor(rgb.heightPx / factor);
+  const data = new Uint8Array(3 * widthPx * heightPx);
+  const sums = new Uint32Array(3 * widthPx);
+  for (let y = 0; y < heightPx; y++) {
+    sums.fill(0);
+    for (let k = 0; k < factor; k++) addShrunk(rgb.data, 3 * (y * factor + k) * rgb.widthPx, factor, sums);
+    meansInto(data, 3 * y * widthPx, sums, factor * factor);
+  }
+  return { widthPx, heightPx, data };
+}
+
+/** Adds one row of the photo, `factor` pixels to each sum. */
+function addShrunk(data: Uint8Array, from: number, factor: number, sums: Uint32Array): void {
+  for (let to = 0, at = from; to < sums.length; to += 3)
+    for (let k = 0; k < factor; k++, at += 3) {
+      sums[to]! += data[at]!;
+      sums[to + 1]! += data[at + 1]!;
+      sums[to + 2]! += data[at + 2]!;
+    }
+}
+
+function meansInto(data: Uint8Array, from: number, sums: Uint32Array, count: number): void {
+  for (let i = 0; i < sums.length; i++) data[from + i] = Math.round(sums[i]! / count);
 }
 
 /** 1 where the picture shows the photo, 0 beyond its rim. */
@@ -163,7 +182,7 @@ function photoMaps(
   mmPerPixel: number,
   widthPx: number,
   heightPx: number,
-  ratio: { readonly x: number; readonly y: number },
+  ratio: number,
 ): { mapX: FloatImage; mapY: FloatImage } {
   const step = SANE.mapGridPx;
   const columns = Math.ceil(widthPx / step) + 1;
@@ -174,8 +193,8 @@ function photoMaps(
     for (let column = 0; column < columns; column++) {
       const table = tableMm(originMm[0] + column * step * mmPerPixel, originMm[1] + row * step * mmPerPixel);
       const seen = photoFromTable(solution, table);
-      gridX[row * columns + column] = (seen[0] + 0.5) * ratio.x - 0.5;
-      gridY[row * columns + column] = (seen[1] + 0.5) * ratio.y - 0.5;
+      gridX[row * columns + column] = (seen[0] + 0.5) * ratio - 0.5;
+      gridY[row * columns + column] = (seen[1] + 0.5) * ratio - 0.5;
     }
   const mapX = new Float32Array(widthPx * heightPx);
   const mapY = new Float32Array(widthPx * heightPx);

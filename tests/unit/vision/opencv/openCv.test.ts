@@ -34,7 +34,6 @@ describe('the wrapped picture library', () => {
     cv.rgbToLab(rgb);
     cv.rgbToGray(rgb);
     cv.resizeArea(image, { widthPx: 32, heightPx: 24 });
-    cv.resizeAreaRgb(rgb, { widthPx: 32, heightPx: 24 });
     cv.warpPerspective(image, identity, { widthPx: 20, heightPx: 20 }, 0);
     cv.warpPerspectiveRgb(rgb, identity, { widthPx: 20, heightPx: 20 }, 0);
     cv.remap(image, float, float, 0);
