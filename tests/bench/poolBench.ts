@@ -16,6 +16,9 @@ export interface PoolTimes {
 
 const DEMO = new URL('../../assets/demo/photos/marl-m/', import.meta.url);
 
+/** The tool of util-linux that holds a process to the first core. */
+const HOLD = { command: 'taskset', toFirst: ['-c', '0'] } as const;
+
 /** The demo's photos over and over, workers' start and library loading included. */
 export function poolTimes(photos: number): PoolTimes {
   const names = readdirSync(DEMO)
@@ -24,7 +27,7 @@ export function poolTimes(photos: number): PoolTimes {
   const files = Array.from({ length: photos }, (_, i) => fileURLToPath(new URL(names[i % names.length]!, DEMO)));
   return {
     photos,
-    oneCore: spawnSync('taskset', ['-V']).status === 0 ? poolCost(1, files, ['taskset', '-c', '0']) : null,
+    oneCore: spawnSync(HOLD.command, ['-V']).status === 0 ? poolCost(1, files, [HOLD.command, ...HOLD.toFirst]) : null,
     oneWorker: poolCost(1, files),
     twoWorkers: poolCost(2, files),
   };
