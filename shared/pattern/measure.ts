@@ -1,9 +1,11 @@
 // Sewn lengths with their uncertainty. A length remembers which of its errors it shares with others (the scale of one shot
 // or one print, an allowance assumed throughout), so that a difference of two lengths loses what they have in common.
 import type { Measured } from '../base/measured.ts';
+import { pathLengthMm } from '../geometry/arcLength.ts';
 import { closedMm, closuresOn } from './darts.ts';
 import type { Edge, Shape } from './model.ts';
-import { allowanceSlope, seamEdge } from './seamline.ts';
+import { allowanceSlope, type SeamEdge, seamEdge } from './seamline.ts';
+import { unsureSpans } from './unsureSpans.ts';
 
 export interface Length extends Measured {
   /** Signed standard deviation by error source, millimetres; one source moves all its lengths together. */
@@ -68,7 +70,23 @@ export function sewnLength(
   }
   const mouthsInside = closures.filter((c) => c.toMm > fromMm && c.fromMm < toMm).length;
   const ends = endVariance(shape, seam.edge, fromMm <= 0) + endVariance(shape, seam.edge, toMm >= seam.lengthMm);
-  return makeLength(valueMm, shared, ends + 2 * mouthsInside * shape.accuracy.pointSigmaMm ** 2);
+  const own = Math.max(ends, doubtVariance(shape, seam, fromMm, toMm));
+  return makeLength(valueMm, shared, own + 2 * mouthsInside * shape.accuracy.pointSigmaMm ** 2);
+}
+
+/**
+ * Doubt about the outline goes into sigma here and nowhere else, so that no rule has to read Shape.unsure: the sigma of an edge
+ * holds that of its unsure stretches (vision/outline/doubtSigma.ts), and a part of the edge that such a stretch lies in is no
+ * surer than the whole.
+ */
+function doubtVariance(shape: Shape, seam: SeamEdge, fromMm: number, toMm: number): number {
+  const { edge, lengthMm } = seam;
+  if (edge.sigmaMm === null || shape.unsure === undefined) return 0;
+  const perTraced = lengthMm / Math.max(pathLengthMm(edge.curve), Number.EPSILON);
+  const isTouched = unsureSpans(shape).some(
+    (span) => span.edge === edge.id && span.fromMm * perTraced < toMm && span.toMm * perTraced > fromMm,
+  );
+  return isTouched ? edge.sigmaMm ** 2 : 0;
 }
 
 /** Variance that one end gives: a corner carries half of the edge's own variance when it is known, a notch one point's. */

@@ -22,9 +22,18 @@ export interface UnsureSpan {
   readonly reason: UnsureReason;
 }
 
-/** In the order of the shape's list; one stretch over a corner gives one span for each of its edges. */
+const known = new WeakMap<Shape, readonly UnsureSpan[]>();
+
+/**
+ * In the order of the shape's list; one stretch over a corner gives one span for each of its edges. Worked out once for each
+ * shape, which never changes.
+ */
 export function unsureSpans(shape: Shape): readonly UnsureSpan[] {
-  return (shape.unsure ?? []).flatMap((line) => spansOf(shape.ring, line));
+  const before = known.get(shape);
+  if (before !== undefined) return before;
+  const spans = (shape.unsure ?? []).flatMap((line) => spansOf(shape.ring, line));
+  known.set(shape, spans);
+  return spans;
 }
 
 interface Run {

@@ -4,6 +4,7 @@ import type { Point, TablePointMm } from '../../base/points.ts';
 import { flattenPath } from '../../geometry/flatten.ts';
 import { distanceToSegment } from '../../geometry/polygon.ts';
 import { distance, dot, sub } from '../../geometry/vector.ts';
+import { hermite } from '../segment/hermite.ts';
 import type { TracedEdge, UnsureStretch } from '../traced.ts';
 import { type LocalCurve, localCurve, meeting } from './localFit.ts';
 
@@ -17,9 +18,11 @@ const CORNER_SIGMA_MM: Readonly<Record<UnsureStretch['reason'], number>> = {
 };
 /** A corner is set by about this much of the edges on either side. */
 const CORNER_REACH_MM = 9;
-/** A wavering or straightened stretch changes the length by about this share of itself, and hardly by more than this. */
+/** A wavering or straightened stretch changes the length by about this share of itself, and hardly by more than this... */
 const ALONG_RATIO = 0.02;
 const MOST_ALONG_MM = 1.5;
+/** ...unless it leaves the way on which the edge would go on: then either way may be the true one. Share of the difference. */
+const STRAY_RATIO = 0.6;
 const FLAT_MM = 1;
 /** Edge on either side of a stretch that says where the corner inside it would be. */
 const SIDE_POINTS = 25;
@@ -42,14 +45,19 @@ export function edgesWithDoubt(
     return away.indexOf(Math.min(...away));
   };
   const alongMm = edges.map(() => 0);
+  const strayMm = edges.map(() => 0);
   const startSigma = edges.map(() => 0);
   for (const { fromIndex, toIndex, reason } of unsure) {
     const n = points.length;
     const count = (((toIndex - fromIndex) % n) + n) % n;
     const whole = meetingOver(points, fromIndex, count);
+    const astrayMm =
+      STRAY_RATIO * Math.abs(stretchMm(points, fromIndex, count) - wayMm(points, fromIndex, count, whole));
     for (let k = 0; k <= count; k++) {
       const at = points[(fromIndex + k) % n]!;
-      alongMm[nearestEdge(at)]! += distance(at, points[(fromIndex + k + 1) % n]!);
+      const e = nearestEdge(at);
+      alongMm[e]! += distance(at, points[(fromIndex + k + 1) % n]!);
+      strayMm[e] = Math.max(strayMm[e]!, astrayMm);
       edges.forEach(({ curve }, e) => {
         if (distance(curve[0]!, at) >= CORNER_REACH_MM) return;
         const bitten = whole === null ? 0 : BITTEN_RATIO * distance(curve[0]!, whole);
@@ -59,7 +67,7 @@ export function edgesWithDoubt(
   }
   return edges.map((edge, e) => {
     const doubtMm = Math.hypot(
-      Math.min(ALONG_RATIO * alongMm[e]!, MOST_ALONG_MM),
+      Math.max(Math.min(ALONG_RATIO * alongMm[e]!, MOST_ALONG_MM), strayMm[e]!),
       startSigma[e]!,
       startSigma[(e + 1) % edges.length]!,
     );
@@ -84,11 +92,30 @@ function meetingOver(points: readonly TablePointMm[], fromIndex: number, count: 
   const after = sideCurve(points, fromIndex + count, 1);
   const met = before === null || after === null ? null : meeting(before, after);
   if (before === null || after === null || met === null) return null;
-  let lengthMm = 0;
-  for (let k = 0; k < count; k++) lengthMm += distance(points[(fromIndex + k) % n]!, points[(fromIndex + k + 1) % n]!);
+  const lengthMm = stretchMm(points, fromIndex, count);
   const aheadMm = dot(sub(met, from), before.tangent);
   const behindMm = dot(sub(to, met), after.tangent);
   return Math.min(aheadMm, behindMm) > 0 && Math.max(aheadMm, behindMm) < lengthMm ? met : null;
+}
+
+function stretchMm(points: readonly TablePointMm[], fromIndex: number, count: number): number {
+  const n = points.length;
+  let sum = 0;
+  for (let k = 0; k < count; k++) sum += distance(points[(fromIndex + k) % n]!, points[(fromIndex + k + 1) % n]!);
+  return sum;
+}
+
+/** Length of the way on which the sure edge on either side would go on over a stretch. */
+function wayMm(points: readonly TablePointMm[], fromIndex: number, count: number, corner: Point | null): number {
+  const n = points.length;
+  const from = points[fromIndex % n]!;
+  const to = points[(fromIndex + count) % n]!;
+  if (corner !== null) return distance(from, corner) + distance(corner, to);
+  const before = sideCurve(points, fromIndex, -1);
+  const after = sideCurve(points, fromIndex + count, 1);
+  if (before === null || after === null) return distance(from, to);
+  const way = [from, ...hermite(from, before.tangent, to, after.tangent), to];
+  return way.slice(1).reduce((sum, at, i) => sum + distance(way[i]!, at), 0);
 }
 
 /** The edge beside a stretch, as it goes on at the stretch's end. */

@@ -2,9 +2,8 @@
 // They are no corners: the edge goes on behind them in the direction it had before. Groups that stand close together
 // (double and triple notches) are found as one stretch with several tips.
 import { type Point, type TablePointMm, tableMm } from '../../base/points.ts';
-import { resamplePolyline } from '../../geometry/polygon.ts';
 import { angleDeg, cross, distance, dot, sub, turnDeg, unit } from '../../geometry/vector.ts';
-import { COVERED, type CoarseOutline, NOTCH } from './coarseOutline.ts';
+import { COVERED, type CoarseOutline, evenOutline, NOTCH } from './coarseOutline.ts';
 
 export interface ExcursionTip {
   /** Foot of the notch on the edge. */
@@ -50,7 +49,7 @@ const TIP_SEPARATION_RATIO = 0.55;
 
 /** Excursions of the outline and the outline with all of them bridged along the edge. */
 export function findExcursions(outline: CoarseOutline): BridgedOutline {
-  const { points, state } = resampled(outline);
+  const { polygon: points, state } = evenOutline(outline, STEP_MM);
   const n = points.length;
   const candidates = allCandidates(points, state);
   candidates.sort((a, b) => b.score - a.score);
@@ -214,26 +213,4 @@ function bridgedOver(points: readonly TablePointMm[], state: Uint8Array, chosen:
 function angleDelta(a: Point, b: Point): number {
   const turn = angleDeg(b) - angleDeg(a);
   return turn > 180 ? turn - 360 : turn < -180 ? turn + 360 : turn;
-}
-
-/** The outline at even steps, each point with the flag of the stretch it lies in. */
-function resampled(outline: CoarseOutline): { points: TablePointMm[]; state: Uint8Array } {
-  const closed = [...outline.polygon, outline.polygon[0]!];
-  const points = resamplePolyline(closed, STEP_MM)
-    .slice(0, -1)
-    .map((p) => tableMm(p[0], p[1]));
-  const state = new Uint8Array(points.length);
-  let total = 0;
-  const ends: number[] = [];
-  for (let i = 1; i < closed.length; i++) {
-    total += distance(closed[i - 1]!, closed[i]!);
-    ends.push(total);
-  }
-  let at = 0;
-  for (let i = 0; i < points.length; i++) {
-    const along = (i / points.length) * total;
-    while (at < ends.length - 1 && ends[at]! < along) at++;
-    state[i] = outline.state[at]!;
-  }
-  return { points, state };
 }

@@ -6,6 +6,7 @@ import { resamplePolyline } from '../../geometry/polygon.ts';
 import { distance, sub, turnDeg, unit } from '../../geometry/vector.ts';
 import type { RgbImage } from '../image.ts';
 import { COVERED, type CoarseOutline, GAP, NOTCH, SEEN } from '../outline/coarseOutline.ts';
+import { uncovered } from '../outline/coveredEdge.ts';
 import type { DenseOutline } from '../outline/denseOutline.ts';
 import { edgePath } from '../outline/edgePath.ts';
 import { edgeDoubts } from '../outline/edgeProof.ts';
@@ -65,7 +66,8 @@ interface Stretch {
  * @param toPhoto photo point of a table point at paper height
  */
 export function refineOutline(rgb: RgbImage, coarse: CoarseOutline, toPhoto: ToPhoto): DenseOutline {
-  const bridged = findExcursions(coarse);
+  const open = uncovered(rgb, coarse, toPhoto);
+  const bridged = findExcursions(open.coarse);
   let outline: Joined = { ...bridged.coarse, doubt: [] };
   let scatterMm: number[] = [];
   for (const pass of PASSES) {
@@ -73,7 +75,8 @@ export function refineOutline(rgb: RgbImage, coarse: CoarseOutline, toPhoto: ToP
     outline = joined(stretchesOf(outline).map((stretch) => measured(rgb, stretch, pass, toPhoto, scatterMm)));
   }
   const unproven = edgeDoubts(rgb, outline.polygon, outline.state, toPhoto);
-  const doubt = outline.doubt.map((known, i) => known ?? unproven[i]!);
+  const foreign = nearAny(outline.polygon, open.doubtful);
+  const doubt = outline.doubt.map((known, i) => known ?? (foreign[i] ? 'covered' : unproven[i]!));
   const mmPerPx = 1 / pxPerMm(outline.polygon[0]!, toPhoto);
   scatterMm.sort((a, b) => a - b);
   const medianMm = scatterMm[scatterMm.length >> 1] ?? 0;
@@ -83,6 +86,13 @@ export function refineOutline(rgb: RgbImage, coarse: CoarseOutline, toPhoto: ToP
     excursions: bridged.excursions,
     pointSigmaMm: Math.max(1.48 * medianMm, FLOOR_SIGMA_PX * mmPerPx),
   };
+}
+
+/** A place of the coarse outline lies no farther from the measured one. */
+const SAME_PLACE_MM = 2.5;
+
+function nearAny(points: readonly TablePointMm[], places: readonly TablePointMm[]): boolean[] {
+  return points.map((at) => places.some((place) => distance(place, at) < SAME_PLACE_MM));
 }
 
 const DOUBT_OF_STATE: Readonly<Record<number, Doubt>> = { [COVERED]: 'covered', [NOTCH]: 'notch', [GAP]: 'gap' };
@@ -249,7 +259,9 @@ function joined(stretches: readonly Stretch[]): Joined {
     const corner = stretch.loop ? null : cornerBetween(before, stretch);
     if (corner !== null) {
       polygon.push(corner);
-      doubt.push(null);
+      // what is bridged on both sides is bridged there too
+      const [last, first] = [before.doubt.at(-1)!, stretch.doubt[0]!];
+      doubt.push(isBridge(last) && isBridge(first) && last !== 'notch' ? last : null);
     }
     const end = stretch.loop ? stretch.points.length - 1 : stretch.points.length;
     polygon.push(...stretch.points.slice(0, end));
@@ -298,15 +310,31 @@ function unsureStretches(reasons: readonly Doubt[]): UnsureStretch[] {
   const runs: UnsureStretch[] = [];
   const shortest = Math.round(MIN_UNSURE_MM / SPACING_MM);
   const gap = Math.round(MAX_SURE_GAP_MM / SPACING_MM);
-  for (let i = 0; i < doubtful.length; i++) {
-    if (doubtful[i] === null) continue;
+  const n = doubtful.length;
+  // a run may lie over the first point: the walk starts behind a sure stretch
+  const first = sureEnd(doubtful, gap);
+  for (let i = first; i < first + n; i++) {
+    if (doubtful[i % n] === null) continue;
     let end = i;
-    for (let k = i + 1; k < doubtful.length && k - end <= gap; k++) if (doubtful[k] !== null) end = k;
-    const reason = mostFrequent(doubtful.slice(i, end + 1));
-    if (end - i + 1 >= shortest) runs.push({ fromIndex: i, toIndex: end, reason });
+    for (let k = i + 1; k < first + n && k - end <= gap; k++) if (doubtful[k % n] !== null) end = k;
+    const reason = mostFrequent(Array.from({ length: end - i + 1 }, (_, k) => doubtful[(i + k) % n]!));
+    if (end - i + 1 >= shortest) runs.push({ fromIndex: i % n, toIndex: end % n, reason });
     i = end;
   }
   return runs;
+}
+
+/** Behind the longest sure stretch that is longer than `gap`; 0 when there is none. */
+function sureEnd(doubtful: readonly Doubt[], gap: number): number {
+  const n = doubtful.length;
+  let [best, longest, sure] = [0, gap, 0];
+  for (let k = 0; k < 2 * n; k++) {
+    sure = doubtful[k % n] === null ? sure + 1 : 0;
+    if (sure <= longest || sure > n) continue;
+    longest = sure;
+    best = (k + 1) % n;
+  }
+  return best;
 }
 
 function mostFrequent(reasons: readonly (UnsureStretch['reason'] | null)[]): UnsureStretch['reason'] {

@@ -1,0 +1,40 @@
+// The light of small places on the table as natural logarithms of linear light, where shade is one number added to all three
+// colours and a change of material is anything else.
+import type { PhotoPointPx } from '../../base/points.ts';
+import type { RgbImage } from '../image.ts';
+import { linearAt } from './profiles.ts';
+
+export type Light = readonly [number, number, number];
+
+/** Linear light added before logarithms: the noise of dark pixels. */
+export const DARK_FLOOR = 0.01;
+/** Samples in each direction of a patch. */
+const PATCH_SAMPLES = 3;
+
+/** Mean light of a square patch of the photo. */
+export function patchLight(rgb: RgbImage, [u, v]: PhotoPointPx, halfPx: number): Light {
+  const one = new Float32Array(3);
+  const sum = [0, 0, 0];
+  for (let i = 0; i < PATCH_SAMPLES; i++)
+    for (let j = 0; j < PATCH_SAMPLES; j++) {
+      const away = (k: number): number => halfPx * ((2 * k) / (PATCH_SAMPLES - 1) - 1);
+      linearAt(rgb, u + away(i), v + away(j), one, 0);
+      for (let c = 0; c < 3; c++) sum[c]! += one[c]!;
+    }
+  const log = (c: number): number => Math.log(sum[c]! / PATCH_SAMPLES ** 2 + DARK_FLOOR);
+  return [log(0), log(1), log(2)];
+}
+
+export function lightMinus(a: Light, b: Light): Light {
+  return [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
+}
+
+export function meanLight(a: Light): number {
+  return (a[0] + a[1] + a[2]) / 3;
+}
+
+/** The part of a difference that more or less light cannot make. */
+export function colourPart(a: Light): Light {
+  const mean = meanLight(a);
+  return [a[0] - mean, a[1] - mean, a[2] - mean];
+}

@@ -1,0 +1,106 @@
+// Does a border go on beyond the corner where the outline turns away from it? Where a thing lies over the edge of paper, its
+// rim crosses the edge: the outline turns onto the rim, and behind the corner the rim runs on over the table or the paper.
+// At a corner that was cut, nothing goes on.
+import { type PhotoPointPx, type Point, type TablePointMm, tableMm } from '../../base/points.ts';
+import { distance } from '../../geometry/vector.ts';
+import type { RgbImage } from '../image.ts';
+import { type Light, lightMinus, patchLight } from './lightAt.ts';
+import { type LocalCurve, localCurve } from './localFit.ts';
+
+const BEYOND = {
+  /** The outline beside the corner is rounded so far; the rim is learnt from there on and looked for from there back. */
+  shyMm: 2.5,
+  learnMm: 13,
+  leastLearnMm: 3,
+  /** Of a short border no more than this share is left out at either end. */
+  shyRatio: 0.25,
+  reachMm: 7,
+  stepMm: 0.7,
+  /** Light is compared this far to either side of the supposed rim. */
+  sideMm: 1.1,
+  patchMm: 0.35,
+  /** The rim may lie this far beside where it is expected, at the corner and at the end of the reach. */
+  searchMm: 1.4,
+  endSearchMm: 2.1,
+  searchStepMm: 0.35,
+} as const;
+
+/** The way on which a border would go on behind a corner: places and directions from the corner on. */
+export type Extension = readonly LocalCurve[];
+
+/**
+ * @param points closed outline, about `spacingMm` apart
+ * @param corner index of the corner
+ * @param step 1: the border lies after the corner and is followed back over it; −1: the other way round
+ * @param roomMm length of the border up to its next corner
+ * @returns null when the border is too short to say where it would go on
+ */
+export function extensionOver(
+  points: readonly TablePointMm[],
+  corner: number,
+  step: 1 | -1,
+  roomMm: number,
+  spacingMm: number,
+): Extension | null {
+  const n = points.length;
+  const shyMm = Math.min(BEYOND.shyMm, BEYOND.shyRatio * roomMm);
+  const lastMm = Math.min(BEYOND.learnMm, roomMm - shyMm);
+  if (lastMm - shyMm < BEYOND.leastLearnMm) return null;
+  const near: Point[] = [];
+  const s: number[] = [];
+  for (let k = Math.ceil(shyMm / spacingMm); k * spacingMm <= lastMm; k++) {
+    near.push(points[(((corner + step * k) % n) + n) % n]!);
+    s.push(-k * spacingMm);
+  }
+  const out: LocalCurve[] = [];
+  for (let e = BEYOND.shyMm; e <= BEYOND.reachMm; e += BEYOND.stepMm) {
+    const curve = localCurve(
+      near,
+      s.map((value) => value - e),
+    );
+    if (curve === null) return null;
+    out.push(curve);
+  }
+  return out;
+}
+
+/** A straight way across an outline, to learn how much of a border there is by chance. */
+export function straightExtension(from: Point, direction: Point): Extension {
+  const out: LocalCurve[] = [];
+  for (let e = BEYOND.shyMm; e <= BEYOND.reachMm; e += BEYOND.stepMm) {
+    const at: Point = [from[0] + e * direction[0], from[1] + e * direction[1]];
+    out.push({ at, tangent: direction, residualMm: 0, placeGain: 0 });
+  }
+  return out;
+}
+
+/** The clearest step of light along the way: the size of the difference of both sides, all along alike, in logarithms of light. */
+export function stepAlong(rgb: RgbImage, toPhoto: (point: TablePointMm) => PhotoPointPx, way: Extension): number {
+  const widest = BEYOND.endSearchMm + BEYOND.sideMm;
+  const first = way[0]!.at;
+  const halfPx =
+    BEYOND.patchMm * distance(toPhoto(tableMm(first[0], first[1])), toPhoto(tableMm(first[0] + 1, first[1])));
+  const columns = Math.ceil(widest / BEYOND.searchStepMm);
+  const rows = way.map(({ at, tangent }) =>
+    Array.from({ length: 2 * columns + 1 }, (_, i): Light => {
+      const o = (i - columns) * BEYOND.searchStepMm;
+      return patchLight(rgb, toPhoto(tableMm(at[0] - tangent[1] * o, at[1] + tangent[0] * o)), halfPx);
+    }),
+  );
+  const side = Math.round(BEYOND.sideMm / BEYOND.searchStepMm);
+  const starts = Math.round(BEYOND.searchMm / BEYOND.searchStepMm);
+  const ends = Math.round(BEYOND.endSearchMm / BEYOND.searchStepMm);
+  let best = 0;
+  const last = Math.max(1, rows.length - 1);
+  for (let start = -starts; start <= starts; start++)
+    for (let end = -ends; end <= ends; end++) {
+      const sum = [0, 0, 0];
+      rows.forEach((row, r) => {
+        const o = columns + Math.round(start + ((end - start) * r) / last);
+        const step = lightMinus(row[Math.min(o + side, 2 * columns)]!, row[Math.max(o - side, 0)]!);
+        for (let c = 0; c < 3; c++) sum[c]! += step[c]! / rows.length;
+      });
+      best = Math.max(best, Math.hypot(sum[0]!, sum[1]!, sum[2]!));
+    }
+  return best;
+}
