@@ -32,7 +32,18 @@ export function pieceFromOutline(measured: MeasuredOutline, facts: PieceFacts): 
   const fitted = fitEdges(points, splitCorners(points), { pointSigmaMm, planeSigmaMm });
   const edges = edgesWithDoubt(fitted.edges, points, measured.unsure);
   const { outline, unsure } = unsureOn(fitted.outline, points, measured.unsure);
-  return { id, photos, line, outline, edges, marks: facts.marks(outline), unsure, pointSigmaMm, scaleSigmaRatio };
+  const marks = facts.marks(outline).filter((mark) => mark.kind !== 'notch' || !isCovered(mark.at, outline, unsure));
+  return { id, photos, line, outline, edges, marks, unsure, pointSigmaMm, scaleSigmaRatio };
+}
+
+/** Whether something lay over the outline's place nearest to a point: what is seen there is not on the paper. */
+function isCovered(at: TablePointMm, outline: readonly TablePointMm[], unsure: readonly UnsureStretch[]): boolean {
+  const n = outline.length;
+  const place = Math.floor(footOn(outline, at));
+  return unsure.some(
+    ({ fromIndex, toIndex, reason }) =>
+      reason === 'covered' && (place - fromIndex + n) % n <= (toIndex - fromIndex - 1 + n) % n,
+  );
 }
 
 /** Unsure stretches together longer than this share of the outline are worth a sentence. */

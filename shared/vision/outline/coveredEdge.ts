@@ -59,6 +59,9 @@ const SIGN = {
   chanceShare: 0.85,
   chanceTimes: 1.6,
   chancePlaces: 24,
+  /** Behind a corner, so near to the outline around it, goes on the outline and no rim. */
+  onOutlineMm: 1.6,
+  nearByMm: 30,
   chanceTurnDeg: 15,
   chanceAwayMm: [7, 13],
   chanceBesideMm: 3.5,
@@ -313,6 +316,7 @@ function photoSigns(
     if (way === null) return 0;
     const seen = stepAlong(rgb, toPhoto, way);
     const middle = way[way.length >> 1]!;
+    if (way.slice(way.length >> 1).some(({ at }) => liesOn(points, corner, at))) return 0;
     const side = pointInPolygon(middle.at, points) ? 1 : -1;
     return seen < SIGN.leastStep
       ? seen / SIGN.leastStep
@@ -372,6 +376,15 @@ function inwardAt(points: readonly TablePointMm[], i: number): Point {
   const reach = SIGN.directionPoints;
   const along = unit(sub(points[(i + reach) % n]!, points[(i - reach + n) % n]!));
   return [-along[1], along[0]];
+}
+
+/** Whether a place lies on the outline itself not far from a corner: beyond a notch the edge goes on, and is no rim. */
+function liesOn(points: readonly TablePointMm[], corner: number, at: Point): boolean {
+  const n = points.length;
+  const reach = Math.round(SIGN.nearByMm / COVER.stepMm);
+  for (let k = -reach; k <= reach; k++)
+    if (distance(points[(((corner + k) % n) + n) % n]!, at) < SIGN.onOutlineMm) return true;
+  return false;
 }
 
 /** Length of the border beside a corner, up to the next. */

@@ -3,7 +3,7 @@
 import type { Point, TablePointMm } from '../../base/points.ts';
 import { flattenPath } from '../../geometry/flatten.ts';
 import { distanceToSegment } from '../../geometry/polygon.ts';
-import { distance, dot, sub } from '../../geometry/vector.ts';
+import { distance, dot, sub, turnDeg } from '../../geometry/vector.ts';
 import { hermite } from '../segment/hermite.ts';
 import type { TracedEdge, UnsureStretch } from '../traced.ts';
 import { type LocalCurve, localCurve, meeting } from './localFit.ts';
@@ -23,6 +23,9 @@ const ALONG_RATIO = 0.02;
 const MOST_ALONG_MM = 1.5;
 /** ...unless it leaves the way on which the edge would go on: then either way may be the true one. Share of the difference. */
 const STRAY_RATIO = 0.6;
+/** Sides that turn by more and meet nowhere near hide a corner: the way round it is longer by up to this share of the gap. */
+const HIDDEN_CORNER_DEG = 35;
+const HIDDEN_CORNER_RATIO = 0.4;
 const FLAT_MM = 1;
 /** Edge on either side of a stretch that says where the corner inside it would be. */
 const SIDE_POINTS = 25;
@@ -114,6 +117,8 @@ function wayMm(points: readonly TablePointMm[], fromIndex: number, count: number
   const before = sideCurve(points, fromIndex, -1);
   const after = sideCurve(points, fromIndex + count, 1);
   if (before === null || after === null) return distance(from, to);
+  const gapMm = distance(from, to);
+  if (Math.abs(turnDeg(before.tangent, after.tangent)) > HIDDEN_CORNER_DEG) return gapMm * (1 + HIDDEN_CORNER_RATIO);
   const way = [from, ...hermite(from, before.tangent, to, after.tangent), to];
   return way.slice(1).reduce((sum, at, i) => sum + distance(way[i]!, at), 0);
 }

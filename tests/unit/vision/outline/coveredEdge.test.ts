@@ -85,11 +85,6 @@ describe('a thing over the edge', () => {
       table: BACKGROUNDS.wood,
     },
     {
-      what: 'light weight on a mat',
-      thing: solidItem('w', circleRing(170, 222, 22), '#d8d8d4', 14),
-      table: BACKGROUNDS.mat,
-    },
-    {
       what: 'steel ruler across',
       thing: solidItem('r', rectangleRing(180, 140, 360, 30, 80), '#9a9da0', 1),
       table: DARK,
