@@ -62,6 +62,7 @@ const SIGN = {
   /** Behind a corner, so near to the outline around it, goes on the outline and no rim. */
   onOutlineMm: 1.6,
   nearByMm: 30,
+  notchMm: 11,
   chanceTurnDeg: 15,
   chanceAwayMm: [7, 13],
   chanceBesideMm: 3.5,
@@ -128,7 +129,7 @@ export function uncovered(rgb: RgbImage, given: CoarseOutline, toPhoto: ToPhoto)
   }
   const lone = corners.flatMap((at, c): LoneRim[] => {
     const [hasBack, hasOn] = [signs.back[c]! > SIGN.clearRim, signs.on[c]! > SIGN.clearRim];
-    if (used[at] === 1 || !(hasBack || hasOn)) return [];
+    if (used[at] === 1 || !(hasBack || hasOn) || isNotchLike(points, corners, c)) return [];
     const along = (step: 1 | -1, isRim: boolean): number =>
       Math.round((isRim ? Math.min(roomMm(points, corners, c, step), SIGN.rimMm) : SIGN.aroundMm) / COVER.stepMm);
     return [{ at, from: along(-1, hasOn), to: along(1, hasBack) }];
@@ -387,6 +388,11 @@ function liesOn(points: readonly TablePointMm[], corner: number, at: Point): boo
   return false;
 }
 
+/** Whether another corner is as near as that on the other side of a notch: its lips look like rims to one another. */
+function isNotchLike(points: readonly TablePointMm[], corners: readonly number[], c: number): boolean {
+  return corners.some((at, other) => other !== c && distance(points[at]!, points[corners[c]!]!) < SIGN.notchMm);
+}
+
 /** Length of the border beside a corner, up to the next. */
 function roomMm(points: readonly TablePointMm[], corners: readonly number[], c: number, step: 1 | -1): number {
   const n = points.length;
@@ -499,7 +505,8 @@ function judgedStretch(
   const seen = rims.filter((ratio) => ratio > 1).length;
   const found = wayOver(points, corners, i, k, stretch);
   if (found === null) {
-    return seen === 2 ? { start, count, way: null, rank: seen } : null;
+    const isSure = isNotchLike(points, corners, i) || isNotchLike(points, corners, k);
+    return seen === 2 && !isSure ? { start, count, way: null, rank: seen } : null;
   }
   const isBite = pointInPolygon(found.way[found.way.length >> 1]!, points) === false;
   const foreign = foreignBetween(stretch, found.way, isBite ? signs.table : signs.paper, signs);
