@@ -9,16 +9,15 @@ import { refineOutline } from '../../shared/vision/stages/refineOutline.ts';
 import { segmentPaper } from '../../shared/vision/stages/segmentPaper.ts';
 import type { TracedPiece } from '../../shared/vision/traced.ts';
 import { DIAGONAL_35_MM } from '../photos/camera.ts';
-import { straight } from '../photos/cubics.ts';
 import { cutPiece, type PieceSpec, type PieceTruth } from '../photos/pieces.ts';
 import { type RenderedPhoto, renderPhoto } from '../photos/renderPhoto.ts';
 import type { Background, Light, PaperItem, PaperLook, Scene, Sensor } from '../photos/scene.ts';
 import { PAPERS } from '../photos/scenes.ts';
 
-export const CROP = { widthMm: 330, heightMm: 260, mmPerPx: 0.3, distanceMm: 1000 } as const;
+const CROP = { widthMm: 330, heightMm: 260, mmPerPx: 0.3, distanceMm: 1000 } as const;
 
 /** Evenly lit, in focus, a little noise. */
-export const PLAIN_SENSOR: Sensor = {
+const PLAIN_SENSOR: Sensor = {
   exposure: 0.85,
   vignetting: 0,
   blurPx: 0.8,
@@ -29,7 +28,7 @@ export const PLAIN_SENSOR: Sensor = {
   jpegQuality: 90,
 };
 
-export const LAMP: Light = {
+const LAMP: Light = {
   key: [0.78, 0.75, 0.72],
   ambient: [0.2, 0.21, 0.23],
   gradientPerM: [0.2, -0.1],
@@ -136,7 +135,7 @@ function bilinear({ widthPx, heightPx, data }: RgbImage, [x, y]: Point): number[
 }
 
 /** A flat thing by its ring on the table. */
-export function paperItem(id: string, ring: readonly Point[], look: PaperLook, thicknessMm = 0.1): PaperItem {
+function paperItem(id: string, ring: readonly Point[], look: PaperLook, thicknessMm = 0.1): PaperItem {
   return {
     id,
     placement: { xMm: 0, yMm: 0, turnDeg: 0 },
@@ -175,11 +174,6 @@ export function solidItem(
 function darkened(hex: string, factor: number): string {
   const channels = [1, 3, 5].map((at) => Math.round(Number.parseInt(hex.slice(at, at + 2), 16) * factor));
   return `#${channels.map((value) => value.toString(16).padStart(2, '0')).join('')}`;
-}
-
-export function ringPiece(id: string, ring: readonly Point[], look: PaperLook): { item: PaperItem; truth: PieceTruth } {
-  const edges = ring.map((at, i) => ({ label: `e${i}`, curve: straight(at, ring[(i + 1) % ring.length]!) }));
-  return curvedPiece(id, edges, look);
 }
 
 /** A piece cut along cubic edges given on the table, without marks. */

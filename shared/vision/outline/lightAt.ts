@@ -7,7 +7,7 @@ import { linearAt } from './profiles.ts';
 export type Light = readonly [number, number, number];
 
 /** Linear light added before logarithms: the noise of dark pixels. */
-export const DARK_FLOOR = 0.01;
+const DARK_FLOOR = 0.01;
 /** Samples in each direction of a patch. */
 const PATCH_SAMPLES = 3;
 
