@@ -59,8 +59,12 @@ const OUTLINE_RULE = 'outline-crosses';
 /** The base size of the set leads when the same fault is found in several sizes. What is no fault explains nothing. */
 export function nestCauses(judged: readonly Judged[], context: CheckContext): Finding[] {
   const faults: Judged[] = [];
+  const questions: Judged[] = [];
   const others: Judged[] = [];
-  for (const one of judged) (one.finding.verdict === 'fault' ? faults : others).push(one);
+  for (const one of judged) {
+    if (one.finding.verdict === 'fault') faults.push(one);
+    else (one.reason === 'not-said' ? questions : others).push(one);
+  }
   const bySeam = inGroups(faults, ({ finding }) => seamAndSize(finding), explained);
   const byEdge = inGroups(
     bySeam,
@@ -73,13 +77,8 @@ export function nestCauses(judged: readonly Judged[], context: CheckContext): Fi
     ({ finding }) => sizeOf(finding) ?? null,
     (group) => underOddPiece(group, context),
   );
-  return [
-    ...oneForAllSizes(
-      byOddPiece.map(({ finding }) => finding),
-      context.set.baseSize,
-    ),
-    ...oneRequest(others),
-  ];
+  const { baseSize } = context.set;
+  return [...oneForAllSizes(byOddPiece, baseSize), ...oneForAllSizes(questions, baseSize), ...oneRequest(others)];
 }
 
 /** Nests those that share a place among themselves; those that have none pass through in their order. */
@@ -192,9 +191,12 @@ function seamAndSize(finding: Finding): string | null {
   return subject === undefined ? null : JSON.stringify([subject.seam, subject.size]);
 }
 
-/** The same fault of the same things in several sizes is one fault: the base size leads, the others lie under it. */
-function oneForAllSizes(faults: readonly Finding[], baseSize: string): Finding[] {
-  const groups = groupedBy(faults, (finding) => [withoutSizes(finding)]);
+/** The same fault, or question, of the same things in several sizes is one: the base size leads, the others lie under it. */
+function oneForAllSizes(judged: readonly Judged[], baseSize: string): Finding[] {
+  const groups = groupedBy(
+    judged.map(({ finding }) => finding),
+    (finding) => [withoutSizes(finding)],
+  );
   return [...groups.values()].map((group) => {
     const head = group.find((f) => sizeOf(f) === baseSize) ?? group[0]!;
     const others = group.filter((f) => f !== head);

@@ -43,6 +43,16 @@ export const TOLERANCES: Readonly<Record<TolerancePreset, Tolerances>> = {
   },
 };
 
+/**
+ * A line that turns by more than this across a seam shows: blended over 30 mm to either side, the peak stands 1/16 in proud of
+ * the true line (30 mm x tan(12/4 deg) = 1.6 mm). A smaller turn is drawn true in a moment, and many never do.
+ */
+export const TURN_SHOWS: LimitDeg = {
+  valueDeg: 12,
+  source:
+    'geometry: blended over 30 mm, a turn of 12 degrees stands 1/16 in proud, which is what seams are trued to (Threads #200, 10 Patternwork Skills); the 30 mm: common practice, no source',
+};
+
 /** A corner this far from smooth or square was drawn so on purpose: V neck, point, vent. */
 export const INTENDED_CORNER: LimitDeg = {
   valueDeg: 20,

@@ -43,6 +43,21 @@ const SYNONYMS: Readonly<Record<string, string>> = {
   'back princess': 'princess back',
   'princess seam': 'princess',
   'princess line': 'princess',
+  'side front': 'princess front',
+  'side back': 'princess back',
+  'under cap': 'cap',
+  undercap: 'cap',
+  'top cap': 'cap',
+  bottom: 'hem',
+  'bottom edge': 'hem',
+  wrist: 'hem',
+  'wrist edge': 'hem',
+  'cuff edge': 'hem',
+  'sleeve hem': 'hem',
+  'raglan seam': 'raglan',
+  'raglan line': 'raglan',
+  'front raglan': 'raglan front',
+  'back raglan': 'raglan back',
   'hind arm': 'hindarm',
   'fore arm': 'forearm',
 };
@@ -83,6 +98,8 @@ const KNOWN: readonly string[] = [
   'hindarm',
   'forearm',
   'raglan',
+  'raglan front',
+  'raglan back',
 ];
 
 /** A side panel has two: one toward the front, one toward the back. */
@@ -125,6 +142,14 @@ export function bodySide(piece: Pick<Piece, 'kind' | 'name'>): 'front' | 'back' 
   if (/\bfront\b/.test(name)) return 'front';
   if (/\bback\b/.test(name)) return 'back';
   return null;
+}
+
+/** Names of edges that join the parts of a garment; what is left of a piece in two layers is finished by the other layer. */
+const PANEL_EDGES: readonly string[] = KNOWN.filter((name) => !['neck', 'armhole', 'hem'].includes(name));
+
+/** An edge that a second layer or a facing finishes: neck, armhole, hem, or one that is no seam of the trade by its name. */
+export function isFinishedEdge(label: string): boolean {
+  return !PANEL_EDGES.includes(normalLabel(label));
 }
 
 /** Pieces whose outer edges are finished, faced, bound or placed and so need no partner. */

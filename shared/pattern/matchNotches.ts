@@ -1,10 +1,12 @@
 // Pairs what must meet along a seam: notch with notch, notch with a joint of the other side (cap top with the shoulder
 // seam), joint with joint. Order along the seam is kept; within it the pairing that moves things least wins.
-import type { SideNotch, WalkedSide } from './spans.ts';
+import { bodySide, isBodice, isSleeve } from './kinds.ts';
+import { type SideNotch, spanAt, type WalkedSide } from './spans.ts';
 
 export type Meeting =
   | { readonly kind: 'notch'; readonly atMm: number; readonly notch: SideNotch }
-  | { readonly kind: 'joint' | 'mouth'; readonly atMm: number };
+  /** `isPlain`: a joint that a notch of a cap is not drawn for: of panels or a yoke, not of a front and a back. */
+  | { readonly kind: 'joint' | 'mouth'; readonly atMm: number; readonly isPlain: boolean };
 
 export interface Pair {
   readonly first: Meeting;
@@ -28,6 +30,8 @@ const JOINT_ALONE_MM = 10;
 /** A different number of snips, or a notch that meets a seam instead of a notch, weighs like this much miss. */
 const OTHER_COUNT_MM = 6;
 const OTHER_KIND_MM = 4;
+/** A notch of a cap that was drawn for a seam of the panels or a yoke lies at it. */
+const AT_JOINT_MM = 6;
 /** Mates that someone has named are paired whatever the miss. */
 const NAMED_MATE_MM = -1000;
 
@@ -37,7 +41,7 @@ export function matchNotches(first: WalkedSide, second: WalkedSide): Matched {
   const totals = [first.total.valueMm, second.total.valueMm] as const;
   const pairs = align(a, b, totals);
   const paired = new Set(pairs.flatMap((pair) => [pair.first, pair.second]));
-  return { pairs, alone: [aloneOf(a, paired), aloneOf(b, paired)] };
+  return { pairs, alone: [aloneOf(a, paired, second), aloneOf(b, paired, first)] };
 }
 
 /** See Pair.shiftMm. */
@@ -52,13 +56,27 @@ function meetings(side: WalkedSide): Meeting[] {
   const notches = side.notches
     .filter((n) => n.purpose === 'match' && n.notch.mate.kind !== 'none')
     .map((notch): Meeting => ({ kind: 'notch', atMm: notch.atMm, notch }));
-  const joints = side.jointsMm.map((atMm): Meeting => ({ kind: 'joint', atMm }));
-  const mouths = side.mouthsMm.map((atMm): Meeting => ({ kind: 'mouth', atMm }));
+  const joints = side.jointsMm.map((atMm, i): Meeting => ({ kind: 'joint', atMm, isPlain: isPlainJoint(side, i) }));
+  const mouths = side.mouthsMm.map((atMm): Meeting => ({ kind: 'mouth', atMm, isPlain: false }));
   return [...notches, ...joints, ...mouths].sort((p, q) => p.atMm - q.atMm);
 }
 
-function aloneOf(all: readonly Meeting[], paired: ReadonlySet<Meeting>): SideNotch[] {
-  return all.flatMap((m) => (m.kind === 'notch' && !paired.has(m) && needsPartner(m.notch) ? [m.notch] : []));
+/** Between two bodice pieces of the same side of the body, or beside a yoke, which ends where its designer liked. */
+function isPlainJoint({ spans }: WalkedSide, index: number): boolean {
+  const [a, b] = [spans[index]!.piece, spans[index + 1]!.piece];
+  if (!isBodice(a.kind) || !isBodice(b.kind)) return false;
+  return a.kind === 'yoke' || b.kind === 'yoke' || bodySide(a) === bodySide(b);
+}
+
+function aloneOf(all: readonly Meeting[], paired: ReadonlySet<Meeting>, other: WalkedSide): SideNotch[] {
+  return all.flatMap((m) =>
+    m.kind === 'notch' && !paired.has(m) && needsPartner(m.notch) && !liesOverYoke(m.notch, other) ? [m.notch] : [],
+  );
+}
+
+/** The mark at the top of a cap meets the shoulder seam; where a yoke lies over the shoulder there is none. */
+function liesOverYoke({ piece, notch, atMm }: SideNotch, other: WalkedSide): boolean {
+  return isSleeve(piece.kind) && notch.count === 1 && spanAt(other, atMm).piece.kind === 'yoke';
 }
 
 /** A notch that is said to meet a seam end, a dart leg or a centre line needs no notch. */
@@ -82,7 +100,8 @@ function pairCost(a: Meeting, b: Meeting, totals: readonly [number, number]): nu
   const place = a.kind === 'notch' ? b : a;
   const notch = a.kind === 'notch' ? a.notch : b.kind === 'notch' ? b.notch : null;
   if (notch === null) return a.kind === b.kind ? missMm : Number.POSITIVE_INFINITY;
-  return mayMeet(notch, place.kind) ? missMm + OTHER_KIND_MM : Number.POSITIVE_INFINITY;
+  const isTooFar = place.kind === 'joint' && place.isPlain && isSleeve(notch.piece.kind) && missMm > AT_JOINT_MM;
+  return mayMeet(notch, place.kind) && !isTooFar ? missMm + OTHER_KIND_MM : Number.POSITIVE_INFINITY;
 }
 
 function mayMeet(notch: SideNotch, place: Meeting['kind']): boolean {

@@ -22,7 +22,7 @@ export interface Ends {
 
 /** The edge as a span that starts at the wanted end; null when neither neighbour tells. */
 export function spanBetween(named: NamedEdge, ends: Ends): EdgeSpan | null {
-  const { before, after } = besides(named);
+  const { before, after } = besides(named, 1);
   const votesForward = votes(before, ends.start) + votes(after, ends.end);
   const votesBack = votes(after, ends.start) + votes(before, ends.end);
   if (votesForward === votesBack) return null;
@@ -57,19 +57,52 @@ function missOf(set: PatternSet, first: SeamSide, second: SeamSide, size: Size):
   return missed + ALONE_COSTS_MM * (alone[0].length + alone[1].length);
 }
 
+/** Names of the edges before and after this one, in the order of the ring; '' where one has none. */
+export function namesBeside(named: NamedEdge): readonly [string, string] {
+  const { before, after } = besides(named, 1);
+  return [before.label === '' ? before.written : before.label, after.label === '' ? after.written : after.label];
+}
+
+/**
+ * The second edge walked so that what lies beside its ends is called as what lies beside the ends of the first; where the
+ * nearest neighbours do not tell, the next ones may. Null when neither does.
+ */
+export function waysBeside(a: NamedEdge, first: EdgeSpan, b: NamedEdge): EdgeSpan | null {
+  for (const steps of [1, 2]) {
+    const one = besides(a, steps);
+    const other = besides(b, steps);
+    const [start, end] = first.reversed ? [one.after, one.before] : [one.before, one.after];
+    const forward = alike(start, other.before) + alike(end, other.after);
+    const back = alike(start, other.after) + alike(end, other.before);
+    if (forward !== back) return wholeEdge(b, back > forward ? 'reversed' : 'forward');
+  }
+  return null;
+}
+
+function alike(a: Beside, b: Beside): number {
+  if (a.written !== '' && a.written === b.written) return 2;
+  return (a.label !== '' && a.label === b.label) || (a.role !== 'seam' && a.role === b.role) ? 1 : 0;
+}
+
 interface Beside {
   readonly label: string;
+  /** As somebody has written it on the edge, in small letters. */
+  readonly written: string;
   readonly role: string;
 }
 
-function besides({ piece, shape, edge }: NamedEdge): { readonly before: Beside; readonly after: Beside } {
+function besides(
+  { piece, shape, edge }: NamedEdge,
+  steps: number,
+): { readonly before: Beside; readonly after: Beside } {
   const labels = edgeLabels(piece, shape);
   const index = shape.ring.findIndex((candidate) => candidate.id === edge);
   const at = (place: number): Beside => {
     const beside = shape.ring.at(place % shape.ring.length)!;
-    return { label: labels.get(beside.id) ?? '', role: beside.role };
+    return { label: labels.get(beside.id) ?? '', written: beside.label.trim().toLowerCase(), role: beside.role };
   };
-  return { before: at(index - 1), after: at(index + 1) };
+  const size = shape.ring.length;
+  return { before: at((index - steps + size) % size), after: at((index + steps) % size) };
 }
 
 /** A name or a fold tells more than an opening, which may be anywhere. */

@@ -54,6 +54,8 @@ function sortAfresh(set: PatternSet, seam: Seam): SortedSeam {
   const sides = [view(set, seam.sides[0]), view(set, seam.sides[1])] as const;
   for (const fuller of [1, 0] as const) {
     const sort = sortWith(sides[fuller === 1 ? 0 : 1], sides[fuller]);
+    // A cap that is gathered in is full on purpose: it is judged as any gathered edge.
+    if (sort === 'cap' && seam.join === 'gathered') return { sort: 'plain', fuller };
     if (sort !== null) return { sort, fuller };
   }
   const isWaist = sides.every((side) => side.labels.every((label) => label === 'waist'));

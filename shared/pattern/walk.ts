@@ -64,7 +64,8 @@ export function walkSeam(set: PatternSet, seam: Seam, size: Size, options: Measu
   const sides = [first.value, second.value] as const;
   const sorted = sortSeam(set, seam);
   const { basis, compared } = sorted.sort === 'cap' ? compareCap(sides) : compareInRound(sides);
-  const matched: Matched = basis === 'round' ? NOTHING_MATCHED : matchNotches(...sides);
+  const isLaidOut = basis !== 'round' && !(sorted.sort === 'cap' && startsApart(seam, sides));
+  const matched: Matched = isLaidOut ? matchNotches(...sides) : NOTHING_MATCHED;
   const anchors = anchorsOf(sides, matched);
   const sections = anchors.slice(1).map((to, i): Section => {
     const from = anchors[i]!;
@@ -87,6 +88,15 @@ export function walkSeam(set: PatternSet, seam: Seam, size: Size, options: Measu
 function overlapOf({ overlapMm }: Seam, sides: readonly [WalkedSide, WalkedSide]): Lap {
   const [first, second] = sides.map(({ spans }) => spans.every(({ piece }) => isBand(piece.kind)));
   return first && !second ? { side: 0, lengthMm: Math.abs(overlapMm) } : { side: 1, lengthMm: overlapMm };
+}
+
+/**
+ * The seams of a two-piece sleeve lie anywhere along the armhole, so that a cap that begins at one of them and an armhole that
+ * begins at a seam of the body do not begin at the same place, unless somebody has said where by measure.
+ */
+function startsApart({ sides: [a, b] }: Seam, sides: readonly [WalkedSide, WalkedSide]): boolean {
+  const isTwoPiece = sides.some(({ spans }) => spans.some(({ piece }) => piece.kind === 'under sleeve'));
+  return isTwoPiece && [a, b].every((side) => side.every(({ stretch }) => stretch === null));
 }
 
 /** Where one side shows half of the round and the other all of it, places along them cannot be paired. */

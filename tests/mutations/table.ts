@@ -203,6 +203,12 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
   ],
   'length-differs': [
     [
+      'a gathered cap is eased',
+      'shared/pattern/seamSort.ts',
+      "sort === 'cap' && seam.join === 'gathered'",
+      "sort === 'cap' && seam.join === 'bound'",
+    ],
+    [
       'limit x 2',
       'shared/checks/seams/seamBands.ts',
       'fromMm: wantedMm - seam.valueMm,\n    toMm: wantedMm + seam.valueMm,',
@@ -237,6 +243,8 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
       'const limitMm = context.limits.seam.valueMm;',
       'const limitMm = 5 * context.limits.seam.valueMm;',
     ],
+    ['a cap meets every seam of the body', 'shared/pattern/matchNotches.ts', 'AT_JOINT_MM = 6', 'AT_JOINT_MM = 600'],
+    ['all caps begin alike', 'shared/pattern/walk.ts', 'return isTwoPiece && ', 'return false && isTwoPiece && '],
   ],
   'scoop-differs': [
     ['limit x 2', SET_LIMITS, 'SCOOP: LimitMm = {\n  valueMm: 6.35', 'SCOOP: LimitMm = {\n  valueMm: 12.7'],
@@ -249,6 +257,12 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
       'shared/pattern/matchNotches.ts',
       "kind === 'notch' || notch.notch.mate.kind === 'unknown'",
       "kind === 'notch'",
+    ],
+    [
+      'a yoke has a shoulder seam',
+      'shared/pattern/matchNotches.ts',
+      "piece.kind === 'yoke';\n}",
+      "piece.kind === 'pocket';\n}",
     ],
   ],
   'notch-count': [
@@ -312,8 +326,14 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
     [
       'limit x 3',
       `${RULES}/dartCap.ts`,
-      'judgeDifference(offDeg, sigmaDeg, limitDeg)',
-      'judgeDifference(offDeg, sigmaDeg, 3 * limitDeg)',
+      'judgeTurn(offDeg, sigmaDeg, joinedCorner)',
+      'judgeTurn(offDeg, sigmaDeg, { ...joinedCorner, valueDeg: 3 * joinedCorner.valueDeg })',
+    ],
+    [
+      'what shows x 2',
+      TOLERANCES,
+      'TURN_SHOWS: LimitDeg = {\n  valueDeg: 12',
+      'TURN_SHOWS: LimitDeg = {\n  valueDeg: 24',
     ],
   ],
   'dart-point': [
@@ -336,8 +356,20 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
     [
       'limit x 2',
       `${RULES}/cornerUntrue.ts`,
-      'judgeDifference(offDeg, sigmaDeg, limitDeg)',
-      'judgeDifference(offDeg, sigmaDeg, 2 * limitDeg)',
+      'judgeTurn(offDeg, sigmaDeg, context.limits.joinedCorner)',
+      'judgeTurn(offDeg, sigmaDeg, { ...context.limits.joinedCorner, valueDeg: 8 })',
+    ],
+    [
+      'what shows x 2',
+      TOLERANCES,
+      'TURN_SHOWS: LimitDeg = {\n  valueDeg: 12',
+      'TURN_SHOWS: LimitDeg = {\n  valueDeg: 24',
+    ],
+    [
+      'what shows / 3',
+      TOLERANCES,
+      'TURN_SHOWS: LimitDeg = {\n  valueDeg: 12',
+      'TURN_SHOWS: LimitDeg = {\n  valueDeg: 4',
     ],
   ],
   'fold-corner': [
@@ -532,6 +564,14 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
     ],
   ],
   'edge-unclaimed': [
+    ['a band is never finished', `${RULES}/edgeUnclaimed.ts`, 'isSewn && (isBand', '!isSewn && (isBand'],
+    ['one cloth finishes itself', `${RULES}/edgeUnclaimed.ts`, 'cloths.size > 1', 'cloths.size > 2'],
+    [
+      'every edge is finished',
+      'shared/pattern/kinds.ts',
+      'return !PANEL_EDGES.includes',
+      'return true || !PANEL_EDGES.includes',
+    ],
     ['limit x 20', TOLERANCES, 'UNCLAIMED: LimitMm = {\n  valueMm: 12.7', 'UNCLAIMED: LimitMm = {\n  valueMm: 254'],
     [
       'half of what is free',

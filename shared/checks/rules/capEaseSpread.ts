@@ -42,7 +42,8 @@ export const capEaseSpread = defineRule<SeamWalk, Data>({
     uneven: (d, say) => `Nearly all of the cap ease lies on one half: ${list(d.parts, say)}.`,
     tooCoarse: (d, say) =>
       `How the cap ease is spread cannot be told: ${list(d.wrong, say)} against ${say.length(d.limitMm)}. Measure sleeve and armholes again, nearer and with more cards.`,
-    noNotches: () => 'No notches divide the cap and its armhole, so only the cap ease in all is judged.',
+    noNotches: () =>
+      'Nothing tells which parts of the cap and of its armhole meet, so only the cap ease in all is judged.',
   },
   subjects: walksThat((walk) => walk.sorted.sort === 'cap'),
   judge: (walk, context) => [judgeSpread(walk, context)],

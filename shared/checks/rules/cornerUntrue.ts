@@ -1,13 +1,13 @@
 // Where a seam ends, the edges beside it run on across it: the two inside angles add up to a straight line, 180 degrees.
-import { INTENDED_CORNER } from '../../limits/tolerances.ts';
+import { INTENDED_CORNER, TURN_SHOWS } from '../../limits/tolerances.ts';
 import { isBand, normalLabel } from '../../pattern/kinds.ts';
 import type { PieceKind } from '../../pattern/model.ts';
 import { type SideEnd, sideEnd } from '../../pattern/rollSeam.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
+import { judgeTurn } from '../parts/turnVerdict.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { inWalks } from '../subjects.ts';
-import { judgeDifference } from '../verdict.ts';
 
 interface Data {
   readonly seam: string;
@@ -31,7 +31,7 @@ export const cornerUntrue = defineRule<JoinedCorner, Data>({
   id: 'corner-untrue',
   title: 'The line is not smooth across a seam',
   why: 'Lay the two pieces together along the seam: the neckline, armhole, waist or hem must run on across it without a peak or a notch. That is so when the two inside angles add up to 180 degrees, whatever each of them is.',
-  source: "The two angles sum to 180: common practice, geometry; the angle allowed is this program's own setting",
+  source: `The two angles sum to 180: common practice, geometry; the angle allowed is this program's own setting; to be mended from ${TURN_SHOWS.valueDeg} degrees: ${TURN_SHOWS.source}`,
   messages: {
     clear: (d, say) =>
       `${d.seam}: across its end at the ${d.end} the line runs on, ${sum(d)} (${say.uncertainAngle(d.offDeg, d.sigmaDeg)} off).`,
@@ -50,11 +50,12 @@ function sum(d: Data): string {
 }
 
 function judgeJoin({ walk, ends }: JoinedCorner, context: CheckContext): Outcome<Data> {
-  const { valueDeg: limitDeg, source } = context.limits.joinedCorner;
   const [a, b] = ends;
   const offDeg = a.corner.insideDeg + b.corner.insideDeg - STRAIGHT_DEG;
   const isSameCorner = a.corner === b.corner;
   const sigmaDeg = isSameCorner ? 2 * a.corner.sigmaDeg : Math.hypot(a.corner.sigmaDeg, b.corner.sigmaDeg);
+  const { decision, gravity, limit } = judgeTurn(offDeg, sigmaDeg, context.limits.joinedCorner);
+  const { valueDeg: limitDeg, source } = limit;
   const rest = {
     data: {
       seam: walk.seam.name,
@@ -74,12 +75,11 @@ function judgeJoin({ walk, ends }: JoinedCorner, context: CheckContext): Outcome
     limit: { value: limitDeg, unit: 'deg', source },
   } as const;
   if (Math.abs(offDeg) > INTENDED_CORNER.valueDeg) return { verdict: 'not-applicable', key: 'intended', ...rest };
-  const decision = judgeDifference(offDeg, sigmaDeg, limitDeg);
   if (decision === 'clear') return { verdict: 'clear', key: 'clear', ...rest };
   if (decision === 'unsure') return { verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest };
   return {
     verdict: 'fault',
-    gravity: 'mend',
+    gravity,
     key: 'untrue',
     ...rest,
     overlay: ends.map(({ walked, corner }) => ({

@@ -63,13 +63,15 @@ function judgeShape(subject: ShapeInSize, context: CheckContext): Outcome<Data>[
     } as const;
     if (worst.turnDeg > intendedDeg) return [{ verdict: 'not-applicable', key: 'intended', ...rest }];
     const decision = judgeDifference(worst.turnDeg, worst.sigmaDeg, limitDeg);
-    if (decision === 'clear') return [];
+    const isTrueCurve = TRUE_CURVES.includes(normalLabel(seam.edge.label));
+    // What is worth a look at most is not worth measuring again.
+    if (decision === 'clear' || (decision === 'unsure' && !isTrueCurve)) return [];
     if (decision === 'unsure') return [{ verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest }];
     const at: Point = pointAtLength(seam.path, worst.atMm).point;
     return [
       {
         verdict: 'fault',
-        gravity: TRUE_CURVES.includes(normalLabel(seam.edge.label)) ? 'mend' : 'look',
+        gravity: isTrueCurve ? 'mend' : 'look',
         key: 'kinks',
         ...rest,
         overlay: [{ kind: 'point', piece: piece.id, at, label: context.say.angle(worst.turnDeg) }],

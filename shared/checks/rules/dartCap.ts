@@ -7,9 +7,9 @@ import type { Dart } from '../../pattern/model.ts';
 import { seamEdge } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { readDirection, turnSigmaDeg } from '../parts/readDirection.ts';
+import { judgeTurn } from '../parts/turnVerdict.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { inShapes } from '../subjects.ts';
-import { judgeDifference } from '../verdict.ts';
 import { edgeWords } from '../words.ts';
 
 interface Data {
@@ -29,7 +29,7 @@ export const dartCap = defineRule<DartInSize, Data>({
   title: 'The edge kinks where a dart is closed',
   why: 'Fold the dart as it is sewn and look along the edge: it must run on as one line. A corner there shows as a step in the side seam or the waist, and the allowance over the mouth falls short when it is caught in the seam.',
   source:
-    "Walk seams with darts closed (thedailysew.com, Feb 2018): with the dart closed the two parts make one line: geometry; the angle allowed is this program's own setting",
+    "Walk seams with darts closed (thedailysew.com, Feb 2018): with the dart closed the two parts make one line: geometry; the angle allowed is this program's own setting; a turn that is small is worth a look only",
   messages: {
     clear: (d, say) =>
       `${d.piece}: across the closed dart the ${edgeWords(d.edge)} runs on (${say.uncertainAngle(Math.abs(d.offDeg), d.sigmaDeg)} off).`,
@@ -56,7 +56,7 @@ function judgeCap({ piece, shape, size, dart }: DartInSize, context: CheckContex
   const seam = seamEdge(shape, dart.edge);
   // A dart on no edge is what `dart-legs` speaks of.
   if (on === null || seam === undefined) return [];
-  const { valueDeg: limitDeg, source } = context.limits.joinedCorner;
+  const { joinedCorner } = context.limits;
   const others = closuresOn(shape, dart.edge);
   const before = Math.max(0, ...others.map((c) => c.toMm).filter((mm) => mm <= on.atMm[0]));
   const after = Math.min(seam.lengthMm, ...others.map((c) => c.fromMm).filter((mm) => mm >= on.atMm[1]));
@@ -64,7 +64,7 @@ function judgeCap({ piece, shape, size, dart }: DartInSize, context: CheckContex
   const subjects = [{ piece: piece.id, edge: dart.edge, dart: dart.id, size }];
   const edge = seam.edge.label;
   if (readMm < LEAST_READ_MM) {
-    const data = { piece: piece.name, edge, offDeg: 0, sigmaDeg: 0, limitDeg };
+    const data = { piece: piece.name, edge, offDeg: 0, sigmaDeg: 0, limitDeg: joinedCorner.valueDeg };
     return [{ verdict: 'not-applicable', key: 'noRoom', data, subjects }];
   }
   const arriving = readDirection(seam.path, on.atMm[0], -readMm);
@@ -76,13 +76,14 @@ function judgeCap({ piece, shape, size, dart }: DartInSize, context: CheckContex
   );
   const offDeg = within180(openTurnDeg + closingDeg);
   const sigmaDeg = turnSigmaDeg(shape.accuracy.pointSigmaMm, readMm);
+  const { decision, gravity, limit } = judgeTurn(offDeg, sigmaDeg, joinedCorner);
+  const { valueDeg: limitDeg, source } = limit;
   const rest = {
     data: { piece: piece.name, edge, offDeg, sigmaDeg, limitDeg },
     subjects,
     measured: { value: Math.abs(offDeg), sigma: sigmaDeg, unit: 'deg' },
     limit: { value: limitDeg, unit: 'deg', source },
   } as const;
-  const decision = judgeDifference(offDeg, sigmaDeg, limitDeg);
   if (decision === 'clear') return [{ verdict: 'clear', key: 'clear', ...rest }];
   if (Math.abs(openTurnDeg) <= DART_CAP_UNDRAWN.valueDeg) {
     return [{ verdict: 'not-applicable', key: 'undrawn', ...rest }];
@@ -91,7 +92,7 @@ function judgeCap({ piece, shape, size, dart }: DartInSize, context: CheckContex
   return [
     {
       verdict: 'fault',
-      gravity: 'mend',
+      gravity,
       key: 'kinks',
       ...rest,
       overlay: on.points.map((at) => ({

@@ -1,8 +1,8 @@
 // Every edge of a garment piece is something: sewn to another, folded, hemmed, or an opening. One that is none of these has
-// been forgotten in the plan of seams.
+// been forgotten in the plan of seams. What one piece has of them is one finding.
 import { UNCLAIMED } from '../../limits/tolerances.ts';
-import { mayHaveFreeEdges } from '../../pattern/kinds.ts';
-import type { EdgeSpan } from '../../pattern/model.ts';
+import { isBand, isCollar, isFinishedEdge, mayHaveFreeEdges } from '../../pattern/kinds.ts';
+import type { EdgeSpan, Piece } from '../../pattern/model.ts';
 import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
@@ -11,7 +11,9 @@ import { edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
-  readonly edge: string;
+  /** Names of the edges, the longest free stretch first. */
+  readonly edges: readonly string[];
+  /** Of the first of them. */
   readonly freeMm: number;
   readonly lengthMm: number;
 }
@@ -19,6 +21,11 @@ interface Data {
 interface Stretch {
   readonly fromMm: number;
   readonly toMm: number;
+}
+
+interface FreeEdge {
+  readonly seam: SeamEdge;
+  readonly freeMm: number;
 }
 
 export const edgeUnclaimed = defineRule<ShapeInSize, Data>({
@@ -29,42 +36,69 @@ export const edgeUnclaimed = defineRule<ShapeInSize, Data>({
   messages: {
     clear: (d) => `${d.piece}: every edge is a seam, a fold, a hem or an opening.`,
     unclaimed: (d, say) =>
-      `${d.piece}: the ${edgeWords(d.edge)} (${say.length(d.lengthMm)}) is neither sewn, folded, hemmed nor left open.`,
+      `${d.piece}: the ${edgeWords(d.edges[0] ?? '')} (${say.length(d.lengthMm)}) is neither sewn, folded, hemmed nor left open.`,
     partly: (d, say) =>
-      `${d.piece}: ${say.length(d.freeMm)} of the ${edgeWords(d.edge)} (${say.length(d.lengthMm)}) are in no seam.`,
+      `${d.piece}: ${say.length(d.freeMm)} of the ${edgeWords(d.edges[0] ?? '')} (${say.length(d.lengthMm)}) are in no seam.`,
+    several: (d) =>
+      `${d.piece}: ${d.edges.length} edges are in no seam, neither folded, hemmed nor left open: ${d.edges.join(', ')}.`,
     placed: (d) => `${d.piece}: edges of this kind of piece may be finished or placed, so none needs a partner.`,
   },
   subjects: EVERY_SHAPE,
-  judge: (subject, context) => judgeShape(subject, context),
+  judge: (subject, context) => [judgeShape(subject, context)],
 });
 
-function judgeShape({ piece, shape, size }: ShapeInSize, context: CheckContext): Outcome<Data>[] {
+function judgeShape({ piece, shape, size }: ShapeInSize, context: CheckContext): Outcome<Data> {
   const quiet = {
-    data: { piece: piece.name, edge: '', freeMm: 0, lengthMm: 0 },
+    data: { piece: piece.name, edges: [], freeMm: 0, lengthMm: 0 },
     subjects: [{ piece: piece.id, size }],
   };
-  if (mayHaveFreeEdges(piece.kind)) return [{ verdict: 'not-applicable', key: 'placed', ...quiet }];
-  const free = seamlineOf(shape).edges.flatMap((edge): Outcome<Data>[] => {
-    if (edge.edge.role !== 'seam') return [];
-    const freeMm = longestFree(edge, claims(context.claims(piece.id, edge.edge.id), edge));
-    if (freeMm <= Math.min(UNCLAIMED.valueMm, edge.lengthMm / 2)) return [];
-    return [
+  if (mayHaveFreeEdges(piece.kind)) return { verdict: 'not-applicable', key: 'placed', ...quiet };
+  const { edges } = seamlineOf(shape);
+  const isSewn = edges.some(({ edge }) => context.claims(piece.id, edge.id).length > 0);
+  const free = edges
+    .filter(({ edge }) => edge.role === 'seam')
+    .map(
+      (seam): FreeEdge => ({ seam, freeMm: longestFree(seam, claims(context.claims(piece.id, seam.edge.id), seam)) }),
+    )
+    .filter(({ seam, freeMm }) => freeMm > Math.min(UNCLAIMED.valueMm, seam.lengthMm / 2))
+    .filter((one) => !isFinished(piece, one, isSewn))
+    .toSorted((a, b) => Math.round(b.freeMm - a.freeMm) || a.seam.edge.id.localeCompare(b.seam.edge.id));
+  const [longest] = free;
+  if (longest === undefined) return { verdict: 'clear', key: 'clear', ...quiet };
+  const { seam, freeMm } = longest;
+  return {
+    verdict: 'fault',
+    gravity: 'look',
+    key: free.length > 1 ? 'several' : freeMm >= seam.lengthMm ? 'unclaimed' : 'partly',
+    data: { piece: piece.name, edges: free.map((one) => labelOf(one)), freeMm, lengthMm: seam.lengthMm },
+    subjects: free.map((one) => ({ piece: piece.id, edge: one.seam.edge.id, size })),
+    measured: { value: freeMm, sigma: 0, unit: 'mm' },
+    limit: { value: UNCLAIMED.valueMm, unit: 'mm', source: UNCLAIMED.source },
+    overlay: free.map((one) => ({ kind: 'edge', piece: piece.id, edge: one.seam.edge.id })),
+    remedies: [
       {
-        verdict: 'fault',
-        gravity: 'look',
-        key: freeMm >= edge.lengthMm ? 'unclaimed' : 'partly',
-        data: { piece: piece.name, edge: edge.edge.label, freeMm, lengthMm: edge.lengthMm },
-        subjects: [{ piece: piece.id, edge: edge.edge.id, size }],
-        measured: { value: freeMm, sigma: 0, unit: 'mm' },
-        limit: { value: UNCLAIMED.valueMm, unit: 'mm', source: UNCLAIMED.source },
-        overlay: [{ kind: 'edge', piece: piece.id, edge: edge.edge.id }],
-        remedies: [
-          { grade: 'choice', sentence: 'Choose what this edge is sewn to, or mark it as hem, fold or opening.' },
-        ],
+        grade: 'choice',
+        sentence: `Choose what ${free.length > 1 ? 'these edges are' : 'this edge is'} sewn to, or mark ${free.length > 1 ? 'them' : 'it'} as hem, fold or opening.`,
       },
-    ];
-  });
-  return free.length > 0 ? free : [{ verdict: 'clear', key: 'clear', ...quiet }];
+    ],
+  };
+}
+
+function labelOf({ seam: { edge } }: FreeEdge): string {
+  return edge.label === '' ? edge.id : edge.label;
+}
+
+/**
+ * A band or a collar that is sewn on somewhere is closed by itself: folded over, or by its second layer. So are the outer
+ * edges of a piece that is cut from two cloths.
+ */
+function isFinished(piece: Piece, { seam, freeMm }: FreeEdge, isSewn: boolean): boolean {
+  if (freeMm < seam.lengthMm) return false;
+  if (isSewn && (isBand(piece.kind) || isCollar(piece.kind))) return true;
+  const cloths = new Set(
+    piece.cut.filter(({ material }) => material !== 'interfacing').map(({ material }) => material),
+  );
+  return cloths.size > 1 && isFinishedEdge(seam.edge.label);
 }
 
 function claims(spans: readonly EdgeSpan[], { lengthMm }: SeamEdge): Stretch[] {

@@ -27,7 +27,7 @@ export const notchAlone = defineRule<SeamWalk, Data>({
     alone: (d, say) =>
       `${d.seam}: the ${COUNT_WORDS[d.count]} notch of ${d.piece}, ${say.length(d.atMm)} from the start of the seam, has no partner on ${d.partner}.`,
     named: (d) => `${d.seam}: the notch of ${d.piece} is said to meet a notch that is not on ${d.partner}.`,
-    noNotches: (d) => `${d.seam}: no match notches on this seam.`,
+    noNotches: (d) => `${d.seam}: no match notches on this seam that could be paired.`,
     halfAndWhole: (d) =>
       `${d.seam}: one side shows half of the round and the other all of it, so their notches are not paired.`,
   },

@@ -170,14 +170,21 @@ describeCheck(dartCap, {
   ],
   fail: [
     {
-      why: 'an edge that turns by 10 degrees across the closed dart',
-      set: cappedDart(HALF_INTAKE_DEG - 5),
+      why: 'an edge that turns by 16 degrees across the closed dart',
+      set: cappedDart(HALF_INTAKE_DEG + 8),
       key: 'kinks',
       gravity: 'mend',
-      data: { offDeg: -10 },
+      data: { offDeg: 16 },
+    },
+    {
+      why: 'one that turns by 8, which is drawn true in a moment',
+      set: cappedDart(HALF_INTAKE_DEG - 4),
+      key: 'kinks',
+      gravity: 'look',
+      data: { offDeg: -8 },
     },
   ],
-  unsure: [{ why: 'a photo too coarse', set: cappedDart(HALF_INTAKE_DEG + 2, 0.4), key: 'tooCoarse' }],
+  unsure: [{ why: 'a photo too coarse', set: cappedDart(HALF_INTAKE_DEG + 4.5, 0.7), key: 'tooCoarse' }],
   notApplicable: [
     { why: 'an edge drawn straight past the dart', set: sideWithDart(), key: 'undrawn' },
     {

@@ -103,8 +103,25 @@ const boundPanel = (mm: number) =>
   );
 const bound = (mm: number) => joined(['front bodice', 'neck', 400], ['other', 'edge', mm], { join: 'bound' });
 
+/** A puff sleeve. */
+function gatheredCap(capMm: number): PatternSet {
+  return setOf(
+    [
+      piece('front', 'front bodice', { top: [e('armhole', 210)] }),
+      piece('back', 'back bodice', { top: [e('armhole', 220)] }),
+      piece('sleeve', 'sleeve', { top: [e('cap', capMm)] }),
+    ],
+    [seam('armhole', 'front.armhole + back.armhole', 'sleeve.cap', { join: 'gathered' })],
+  );
+}
+
 describeCheck(lengthDiffers, {
   pass: [
+    {
+      why: 'a cap that is gathered in, as any gathered edge (common practice, no source)',
+      set: gatheredCap(645),
+      key: 'ratioHolds',
+    },
     { why: 'equal sides', set: sides(205, 205), key: 'meets', data: { differenceMm: 0 } },
     { why: 'a difference of 2.4 at home', set: sides(205, 207.4), key: 'meets', data: { differenceMm: 2.4 } },
     { why: 'a front side that is equal once its dart is closed', set: sideWithDart(), key: 'meets' },
@@ -285,8 +302,44 @@ describeCheck(capEase, {
   notApplicable: [],
 });
 
+/**
+ * A shirt whose yoke is brought forward over the shoulder: its seam lies 24 before the top of the cap, which meets no seam
+ * (common practice, no source).
+ */
+function capUnderYoke(topMm: number): PatternSet {
+  return setOf(
+    [
+      piece('front', 'front bodice', { top: [e('armhole', 180, { notches: [{ at: 90 }] })] }),
+      piece('yoke', 'yoke', { top: [e('armhole', 70)] }),
+      piece('back', 'back bodice', { top: [e('armhole', 200, { notches: [{ at: 110, count: 2 }] })] }),
+      piece('sleeve', 'sleeve', {
+        top: [e('cap', 458, { notches: [{ at: 90 }, { at: topMm }, { at: 368, count: 2 }] })],
+      }),
+    ],
+    [seam('armhole', 'front.armhole + yoke.armhole + back.armhole', 'sleeve.cap', { join: 'eased' })],
+    { preset: { tolerance: 'home', cloth: 'shirt' } },
+  );
+}
+
+/** A sleeve in two pieces whose seams lie elsewhere along the armhole than those of the body; its notches meet nothing by place. */
+function capInTwo(): PatternSet {
+  return setOf(
+    [
+      piece('front', 'front bodice', { top: [e('armhole', 210, { notches: [{ at: 60 }] })] }),
+      piece('back', 'back bodice', { top: [e('armhole', 220)] }),
+      piece('top', 'top sleeve', { top: [e('cap', 300, { notches: [{ at: 140 }] })] }),
+      piece('under', 'under sleeve', { top: [e('cap', 166)] }),
+    ],
+    [seam('armhole', 'front.armhole + back.armhole', 'top.cap + under.cap', { join: 'eased' })],
+    { preset: { tolerance: 'home', cloth: 'tailored' } },
+  );
+}
+
 describeCheck(capEaseSpread, {
-  pass: [{ why: 'ease over the top only', set: armholeSet(SOUND_ARMHOLE), key: 'clear' }],
+  pass: [
+    { why: 'ease over the top only', set: armholeSet(SOUND_ARMHOLE), key: 'clear' },
+    { why: 'a cap under a yoke, whose seam is not the shoulder', set: capUnderYoke(204), key: 'clear' },
+  ],
   fail: [
     {
       why: 'both underarm parts 11 out',
@@ -325,6 +378,7 @@ describeCheck(capEaseSpread, {
   ],
   notApplicable: [
     { why: 'no notches at all', set: armholeSet({ ...SOUND_ARMHOLE, notches: 'none' }), key: 'noNotches' },
+    { why: 'a sleeve in two pieces that begins elsewhere along the armhole', set: capInTwo(), key: 'noNotches' },
   ],
 });
 
@@ -335,6 +389,7 @@ describeCheck(notchAlone, {
       set: sides(205, 205, { frontNotches: [{ at: 100 }], backNotches: [{ at: 100 }] }),
       key: 'clear',
     },
+    { why: 'a cap top under a yoke', set: capUnderYoke(204), key: 'clear', data: { pairs: 2 } },
     { why: 'a cap top that meets the shoulder seam', set: armholeSet(SOUND_ARMHOLE), key: 'clear', data: { pairs: 3 } },
     {
       why: 'a hem and a zip notch beside a pair',
@@ -391,6 +446,7 @@ describeCheck(notchAlone, {
   unsure: [],
   notApplicable: [
     { why: 'a seam without notches', set: sides(205, 205), key: 'noNotches' },
+    { why: 'a sleeve in two pieces that begins elsewhere along the armhole', set: capInTwo(), key: 'noNotches' },
     { why: 'half of the round against all of it', set: waistband(35), key: 'halfAndWhole' },
   ],
 });

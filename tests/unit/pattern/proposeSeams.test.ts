@@ -6,7 +6,7 @@ import { edgeLabels } from '../../../shared/pattern/guessEdges.ts';
 import type { Edge, EdgeSpan, PatternSet, Piece } from '../../../shared/pattern/model.ts';
 import { proposeSeams, withProposedSeams } from '../../../shared/pattern/proposeSeams.ts';
 import { mirroredSet, movedSet } from '../../support/moveSet.ts';
-import { e, line, PAIR, piece, pieceOf, rectangle, SINGLE, seam, setOf } from '../../support/sets.ts';
+import { cutOf, e, line, PAIR, piece, pieceOf, rectangle, SINGLE, seam, setOf } from '../../support/sets.ts';
 
 const opening = { role: 'opening' } as const;
 
@@ -330,5 +330,151 @@ describe('seams proposed for other cuts', () => {
       ['princess', 'princess front'],
       ['princess', 'princess back'],
     ]);
+  });
+});
+
+describe('seams proposed for whole garments', () => {
+  const names = (set: PatternSet) => Object.keys(proposed(set));
+  const joinOf = (set: PatternSet, name: string) => proposeSeams(set).find((s) => s.name === name)?.join;
+
+  it('sews a raglan sleeve to front and back, and the rib to front, sleeve and back', () => {
+    const half = (id: string, kind: Piece['kind'], raglan: number, neck: number) =>
+      piece(id, kind, {
+        top: [e('neck', neck)],
+        right: [e('raglan', raglan), e('side', 400)],
+        bottom: [e('hem', 260, { role: 'seam' })],
+        left: [e('fold', 500)],
+      });
+    const set = setOf([
+      half('front', 'front bodice', 305, 110),
+      half('back', 'back bodice', 320, 70),
+      piece('sleeve', 'sleeve', {
+        top: [e('neck', 60)],
+        right: [e('front raglan', 305), e('underarm', 430, { id: 'under-1' })],
+        bottom: [e('wrist', 220)],
+        left: [e('underarm', 430, { id: 'under-2' }), e('back raglan', 320)],
+      }),
+      piece('rib', 'neckband', { bottom: [e('neck', 410)], top: [e('inner', 410)] }, { cut: SINGLE }),
+      piece('cuff', 'cuff', { bottom: [e('wrist', 190)] }),
+      piece('hem rib', 'waistband', { top: [e('bottom', 950)] }, { cut: SINGLE }),
+    ]);
+    expect(proposed(set)).toMatchObject({
+      'raglan front': ['front.raglan', 'sleeve.front raglan'],
+      'raglan back': ['back.raglan', '-sleeve.back raglan'],
+      neck: [expect.stringMatching(/front\.neck.*sleeve\.neck.*back\.neck/), expect.stringContaining('rib.neck')],
+      'sleeve band': ['cuff.wrist', expect.stringContaining('sleeve.wrist')],
+      'hem band': [expect.stringMatching(/front\.hem.*back\.hem/), expect.stringContaining('hem rib.bottom')],
+    });
+  });
+
+  it('sews a lining up by itself and to the edges of the same name', () => {
+    const skirt = (id: string, kind: Piece['kind'], material: 'shell' | 'lining') =>
+      piece(
+        id,
+        kind,
+        { top: [e('waist', 200)], right: [e('side', 600)], bottom: [e('hem', 220)], left: [e('fold', 600)] },
+        { cut: [cutOf({ material, onFold: true })] },
+      );
+    const set = setOf([
+      skirt('front', 'front skirt', 'shell'),
+      skirt('back', 'back skirt', 'shell'),
+      skirt('front lining', 'front skirt', 'lining'),
+      skirt('back lining', 'back skirt', 'lining'),
+      piece('band', 'waistband', { bottom: [e('waist', 800)] }, { cut: SINGLE }),
+    ]);
+    expect(proposed(set)).toMatchObject({
+      'skirt side': ['front.side', 'back.side'],
+      'lining skirt side': ['front lining.side', 'back lining.side'],
+      waistband: [expect.not.stringContaining('lining'), expect.stringContaining('band.waist')],
+      'lining waist': [expect.stringMatching(/\.waist/), expect.stringMatching(/lining\.waist/)],
+    });
+    expect(faults(withProposedSeams(set))).toEqual([]);
+  });
+
+  it('gathers a skirt onto the band between it and its bodice, and each tier onto the one above', () => {
+    const tier = (id: string, kind: Piece['kind'], mm: number, top: string, hem: string) =>
+      piece(id, kind, { top: [e(top, mm)], right: [e('side', 300)], bottom: [e(hem, mm)], left: [e('fold', 300)] });
+    const band = (id: string) =>
+      piece(id, 'waistband', { top: [e('upper', 200)], bottom: [e('waist', 200)], left: [e('fold', 50)] });
+    const set = setOf([
+      piece('front', 'front bodice', { bottom: [e('waist', 200)], left: [e('fold', 300)] }),
+      piece('back', 'back bodice', { bottom: [e('waist', 200)], left: [e('fold', 300)] }),
+      band('front waistband'),
+      band('back waistband'),
+      tier('front tier', 'front skirt', 320, 'waist', 'lower'),
+      tier('back tier', 'back skirt', 320, 'waist', 'lower'),
+      tier('front ruffle', 'front skirt', 480, 'top', 'hem'),
+      tier('back ruffle', 'back skirt', 480, 'top', 'hem'),
+    ]);
+    expect(joinOf(set, 'waistband')).toBe('gathered');
+    expect(joinOf(set, 'upper waistband')).toBe('eased');
+    expect(joinOf(set, 'tier front')).toBe('gathered');
+    expect(faults(withProposedSeams(set))).toEqual([]);
+  });
+
+  it('sews the unlike fronts of a wrap each to its half of the back', () => {
+    const front = (id: string, waist: number) =>
+      piece(
+        id,
+        'front bodice',
+        { top: [e('shoulder', 110)], right: [e('armhole', 200), e('side', 200)], bottom: [e('waist', waist)] },
+        { cut: SINGLE },
+      );
+    const set = setOf([
+      front('right front', 340),
+      front('left front', 250),
+      piece('back', 'back bodice', {
+        top: [e('shoulder', 114)],
+        right: [e('armhole', 210), e('side', 200)],
+        left: [e('fold', 400)],
+      }),
+      piece('sleeve', 'sleeve', { top: [e('cap', 430)] }),
+      piece('right front facing', 'facing', { bottom: [e('waist', 45)] }, { cut: SINGLE }),
+    ]);
+    expect(names(set)).toEqual(
+      expect.arrayContaining([
+        'right shoulder',
+        'left shoulder',
+        'right bodice side',
+        'left bodice side',
+        'right armhole',
+        'left armhole',
+      ]),
+    );
+    expect(names(set)).not.toContain('waist facing');
+    expect(faults(withProposedSeams(set)).filter((text) => !text.startsWith('edge-unclaimed'))).toEqual([]);
+  });
+
+  it('leaves side and waist open where a slant pocket completes them: how far it lies under is not known', () => {
+    const leg = (id: string, kind: Piece['kind'], right: string[]) =>
+      piece(id, kind, { top: [e('waist', 200)], right: right.map((label) => e(label, label === 'side' ? 800 : 180)) });
+    const set = setOf([
+      leg('front', 'trouser front', ['pocket opening', 'side']),
+      leg('back', 'trouser back', ['side']),
+      piece('band', 'waistband', { bottom: [e('waist', 400)] }),
+    ]);
+    expect(names(set)).toEqual([]);
+  });
+
+  it('joins the armhole of princess panels from the underarm to the shoulder and down again', () => {
+    const centre = (id: string, kind: Piece['kind']) =>
+      piece(id, kind, {
+        top: [e('shoulder', 110)],
+        right: [e('armhole', 120), e('princess', 400)],
+        left: [e('fold', 500)],
+      });
+    const side = (id: string) =>
+      piece(id, 'side panel', { top: [e('armhole', 100)], right: [e('side', 300)], left: [e('princess', 400)] });
+    const set = setOf([
+      centre('centre front', 'front bodice'),
+      side('side front'),
+      centre('centre back', 'back bodice'),
+      side('side back'),
+      piece('sleeve', 'sleeve', { top: [e('cap', 460)] }),
+    ]);
+    const { princess, armhole } = proposed(set);
+    expect(armhole![0]).toBe('-side front.armhole + -centre front.armhole + centre back.armhole + side back.armhole');
+    expect(princess![0]).toMatch(/centre (front|back)\.princess/);
+    expect(faults(withProposedSeams(set)).filter((text) => !text.startsWith('edge-unclaimed'))).toEqual([]);
   });
 });
