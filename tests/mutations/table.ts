@@ -244,13 +244,13 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
       'const limitMm = 5 * context.limits.seam.valueMm;',
     ],
     ['a cap meets every seam of the body', 'shared/pattern/matchNotches.ts', 'AT_JOINT_MM = 6', 'AT_JOINT_MM = 600'],
-    ['all caps begin alike', 'shared/pattern/walk.ts', 'return isTwoPiece && ', 'return false && isTwoPiece && '],
   ],
   'scoop-differs': [
     ['limit x 2', SET_LIMITS, 'SCOOP: LimitMm = {\n  valueMm: 6.35', 'SCOOP: LimitMm = {\n  valueMm: 12.7'],
     ['distance / 2', `${RULES}/scoopDiffers.ts`, 'return Math.min(misfit(cap', 'return 0.5 * Math.min(misfit(cap'],
   ],
   'notch-alone': [
+    ['all caps begin alike', 'shared/pattern/walk.ts', 'return isTwoPiece && ', 'return false && isTwoPiece && '],
     ['distant notches are paired', 'shared/pattern/matchNotches.ts', 'NOTCH_ALONE_MM = 20', 'NOTCH_ALONE_MM = 2000'],
     [
       'every mate is unknown',
