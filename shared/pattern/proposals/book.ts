@@ -10,14 +10,15 @@ import { bestWay, type Ends, type NamedEdge, spanBetween, waysBeside, wholeEdge 
 /** Edges further apart in length than this are not taken for partners: half against whole is 2. */
 const LENGTH_RATIO = 1.35;
 /** Fuller by this much or more it is gathered; beyond three times nobody gathers (limits of gathered seams). */
-const GATHERED = { fromRatio: 1.3, toRatio: 3.05 } as const;
+const GATHERED_FROM = 1.3;
+export const MOST_GATHERED = 3.05;
 
 /** From the centre of the front out, or from the shoulder or side in to the centre of the back. */
 export const FROM_CENTRE: Ends = {
   start: ['fold', 'centre front', 'centre back', 'opening'],
   end: ['shoulder', 'side', 'raglan', 'raglan front', 'raglan back'],
 };
-export const TO_CENTRE: Ends = { start: FROM_CENTRE.end, end: FROM_CENTRE.start };
+const TO_CENTRE: Ends = { start: FROM_CENTRE.end, end: FROM_CENTRE.start };
 
 /** The outer garment and its lining are sewn up each by itself. */
 export type Layer = 'outer' | 'lining';
@@ -93,7 +94,7 @@ export class SeamBook {
     const body = chain.map(spanOf);
     const parts = chain.flatMap(({ named }) => {
       const own = pieces.filter((p) => bodySide(p) !== null && bodySide(p) === bodySide(named.piece));
-      const part = closestTo(this.bandEdges(own, labels), lengthOf(named), GATHERED.toRatio);
+      const part = closestTo(this.bandEdges(own, labels), lengthOf(named), MOST_GATHERED);
       return part === undefined ? [] : [part];
     });
     const halfMm = chainMm(chain);
@@ -231,7 +232,7 @@ export function joinFor(fittedMm: number, fullMm: number, usual: JoinKind): Join
 }
 
 function isGathered(ratio: number): boolean {
-  return ratio >= GATHERED.fromRatio && ratio <= GATHERED.toRatio;
+  return ratio >= GATHERED_FROM && ratio <= MOST_GATHERED;
 }
 
 function ratioOf(a: number, b: number): number {

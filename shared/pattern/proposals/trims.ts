@@ -21,6 +21,7 @@ import {
   joinFor,
   type Link,
   lengthOf,
+  MOST_GATHERED,
   nearestInLength,
   type SeamBook,
   spanOf,
@@ -112,8 +113,6 @@ export function proposeTiers(book: SeamBook): void {
     }
   }
 }
-
-const MOST_GATHERED = 3.05;
 
 /** Sleeve hem to its cuff or band. */
 export function proposeCuffs(book: SeamBook): void {
