@@ -32,7 +32,7 @@ const BLOCK_MM = 2.4;
 const MEDIAN_WINDOW_MM = 4;
 const SAMPLES_ACROSS = 4;
 /** Linear light added before a logarithm, about the noise of a phone's dark pixels. */
-const DARK_FLOOR = 0.008;
+export const DARK_FLOOR = 0.008;
 /** Code value added to the level under the grain for the same reason. */
 const GRAIN_FLOOR_CODE = 12;
 

@@ -1,7 +1,9 @@
 // From a sure core to the whole piece, block by block: what the core's paper looks like, which blocks beside it look more
 // like that paper than like the table, and what lies over it (weights, hands, rulers).
 import type { BlockGrid } from './blockGrid.ts';
-import { components, grown, shrunk } from './maskOps.ts';
+import { cellRim } from './cellRim.ts';
+import { boxesOf, croppedLabels, type GridBox } from './cropGrid.ts';
+import { type Components, components, grown, shrunk } from './maskOps.ts';
 import { fitMixture, forgivingDistance, type Mode, shadedDistance, squaredDistance } from './mixture.ts';
 import { FEATURES } from './quietWindows.ts';
 
@@ -18,6 +20,10 @@ const FADING_TEXTURE = 1.2;
 const GROW_MM = 16;
 const COVER_DISTANCE = 60;
 const MIN_COVER_MM2 = 250;
+/** Light changes the table's log colour by this much, and shade its log brightness. */
+const LIT_TABLE = { colour: 0.2, darkest: -1.05, grey: { colour: 0.15, leastMm2: 15_000 } } as const;
+/** Share of a thing's rim that is one sharp step. */
+const THING_SHARP = 0.5;
 /** Difference of squared distances that makes a block look three times as much like the one as like the other. */
 const BELIEF_SOFTNESS = 4;
 /** Paper reflects at least this part of what the cards' white does (kraft 0.25-0.35). */
@@ -153,6 +159,7 @@ export function coverBeside(
   grid: BlockGrid,
   features: Float32Array,
   fromTable: Float32Array,
+  table: readonly Mode[],
   paper: readonly Mode[],
   mask: Uint8Array,
 ): Uint8Array {
@@ -174,8 +181,35 @@ export function coverBeside(
   const touching = new Set<number>();
   for (let i = 0; i < mask.length; i++) if (opened[i] === 1 && near[i] === 1) touching.add(parts.label[i]!);
   const minBlocks = MIN_COVER_MM2 / mmPerBlock ** 2;
-  return opened.map((value, i) => {
-    const name = parts.label[i]!;
-    return value === 1 && touching.has(name) && parts.size[name]! >= minBlocks ? 1 : 0;
+  const boxes = boxesOf(parts, width, height, 0);
+  for (const name of touching) {
+    const { size, box } = boxes[name - 1]!;
+    if (size < minBlocks || isLight(grid, table, parts, name, size) || !isThing(grid, parts, box, name))
+      touching.delete(name);
+  }
+  return opened.map((value, i) => (value === 1 && touching.has(parts.label[i]!) ? 1 : 0));
+}
+
+/** The table in another light has the table's colour; a small grey thing on a grey table is still a thing. */
+function isLight(grid: BlockGrid, table: readonly Mode[], { label }: Components, name: number, size: number): boolean {
+  const mean = [0, 0, 0];
+  for (let i = 0; i < label.length; i++) {
+    if (label[i] !== name) continue;
+    mean[0]! += grid.lightness[i]! / size;
+    mean[1]! += grid.redness[i]! / size;
+    mean[2]! += grid.blueness[i]! / size;
+  }
+  const isLarge = size * grid.mmPerBlock ** 2 > LIT_TABLE.grey.leastMm2;
+  return table.some((mode) => {
+    const colour = Math.hypot(mean[1]! - mode.mean[1]!, mean[2]! - mode.mean[2]!);
+    const more = mean[0]! - mode.mean[0]!;
+    if (colour > LIT_TABLE.colour || more < LIT_TABLE.darkest) return false;
+    return isLarge || Math.hypot(mode.mean[1]!, mode.mean[2]!) > LIT_TABLE.grey.colour;
   });
+}
+
+/** A thing ends sharply; a reflection on the table fades. */
+function isThing(grid: BlockGrid, parts: Components, box: GridBox, name: number): boolean {
+  const mask = Uint8Array.from(croppedLabels(parts.label, grid.width, box), (label) => (label === name ? 1 : 0));
+  return cellRim(grid, { mask, box }).sharpRatio > THING_SHARP;
 }

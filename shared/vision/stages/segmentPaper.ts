@@ -1,9 +1,11 @@
-// Finds the cut pieces of paper on the table, in the true-scale picture: what does not look like the table, in areas
-// large enough, with sharp rims. Says where the photo ends before a piece does, and never takes a reflection for paper
+// Finds the cut pieces of paper on the table, in the true-scale picture. What does not look like the
+// table, in areas large enough, with sharp rims; and even areas with a sharp rim all around, whatever the table looks like: where
+// the two disagree the rim counts. Says where the photo ends before a piece does, and never takes a reflection for paper
 // because it is bright: its rim is soft.
-import type { Point } from '../../base/points.ts';
+import type { Point, TablePointMm } from '../../base/points.ts';
 import type { Salvaged, Warning } from '../../base/result.ts';
 import { pointInPolygon, polygonCentroid, signedAreaMm2 } from '../../geometry/polygon.ts';
+import { type CoarseOutline, SEEN } from '../outline/coarseOutline.ts';
 import { type BlockGrid, blockGrid } from '../segment/blockGrid.ts';
 import { calmField } from '../segment/calmField.ts';
 import { bridged } from '../segment/contourLabels.ts';
@@ -22,6 +24,7 @@ import {
   coverBeside,
   dominantModes,
   evenLooks,
+  type Looks,
   looksOf,
   PAPER_REACH,
   paperBelief,
@@ -31,8 +34,10 @@ import { largestContour } from '../segment/isoContour.ts';
 import { type PaperField, paperField } from '../segment/localSplit.ts';
 import { components, grown, holesFilled, shrunk } from '../segment/maskOps.ts';
 import { type Mode, tableDistance } from '../segment/mixture.ts';
+import { paperCells } from '../segment/paperCells.ts';
 import type { PaperFindings, PaperRegion } from '../segment/paperRegion.ts';
 import { quietWindows } from '../segment/quietWindows.ts';
+import { blocksInside, PATH_SPACING_MM, pathSharpness, type RimPath, rimPath } from '../segment/rimPath.ts';
 import { rimSharpness } from '../segment/sharpRim.ts';
 import { straightened } from '../segment/strayRuns.ts';
 import { isCardWhite, largestPart, nearRim, tableModel } from '../segment/tableModel.ts';
@@ -57,6 +62,16 @@ const LEVELS: readonly Level[] = [
   { distance: 16, minSharpRatio: 0.65, confidence: 0.85 },
   { distance: 7.5, minSharpRatio: 0.5, confidence: 0.65 },
 ];
+/** An area that the evenness of paper proposed. */
+const PROPOSED: Level = { distance: 0, minSharpRatio: 0.85, confidence: 1 };
+/** A rim whose step of log light is less than this is faint, and its outline is called unsure. */
+const FAINT_STEP = 0.3;
+const FAINT_RATIO = 0.6;
+/** An area that shares this much of the smaller with a region is about the same paper; this much of both is the same area. */
+const RIVAL = 0.1;
+const SAME_AREA = 0.97;
+/** The pixels' border and the path of steps are the same when they are nowhere apart by more than a notch is long. */
+const SAME_PATH = { apartMm: 2.5, notchMm: 14 } as const;
 /** An area with a longer stretch of border without a step is half a piece or a piece and a half: looked for again at the
  * next level, and taken at lower confidence when nothing better comes. */
 const MAX_SOFT_MM = 40;
@@ -72,6 +87,8 @@ const NEIGHBOURHOOD_MM = 60;
 const OPEN_MM = 3;
 /** The contour counts as lying along a cover this near to it. */
 const COVER_NEAR_MM = 5;
+/** The rim of a proposed area, as wide as this, may be no part of it. */
+const WITHIN_MM = 9;
 const RIM_MM = 4;
 /** A piece runs out of the photo when this much of its border lies on the photo's rim. */
 const CUT_OFF_MM = 8;
@@ -102,47 +119,106 @@ export function segmentPaper(
   for (let i = 0; i < fromTable.length; i++) {
     if (grid.usable[i] === 1) fromTable[i] = tableDistance(table, features, i);
   }
-  const warnings: Warning[] = [];
-  const regions: PaperRegion[] = [];
   const rim = nearRim(grid, RIM_MM);
+  const accepted: Placed[] = [];
   const taken = new Uint8Array(fromTable.length);
-  const doubtful: { readonly found: Found; readonly box: GridBox }[] = [];
-  const accept = ({ mask, region }: Found, box: GridBox): void => {
-    pasteSet(taken, grid.width, mask, box);
-    if (isCardPage(region, cards)) return;
-    regions.push(region);
-    if (region.cutOff) warnings.push(CUT_OFF);
-    if (region.confidence < FAINT_CONFIDENCE) warnings.push(FAINT);
+  const doubtful: Placed[] = [];
+  const accept = (placed: Placed): void => {
+    pasteSet(taken, grid.width, placed.found.mask, placed.box);
+    accepted.push(placed);
+  };
+  const searchFor = ({ mask, box }: Core, neighbours: Uint8Array, level: Level): Search => {
+    const part = <T extends Uint8Array | Float32Array>(values: T): T => cropped(values, grid.width, box);
+    return {
+      picture,
+      grid: croppedGrid(grid, box),
+      features: croppedFeatures(features, grid.width, box),
+      table,
+      fromTable: part(fromTable),
+      core: mask,
+      taken: merged(part(taken), neighbours),
+      white,
+      rim: part(rim),
+      level,
+      options,
+    };
   };
   for (const level of LEVELS) {
     const claimed = grown(taken, grid.width, grid.height, CLAIM_MM / grid.mmPerBlock);
     for (const { core, neighbours, box } of coresAt(grid, fromTable, claimed, level, options)) {
-      const part = <T extends Uint8Array | Float32Array>(values: T): T => cropped(values, grid.width, box);
-      const search: Search = {
-        picture,
-        grid: croppedGrid(grid, box),
-        features: croppedFeatures(features, grid.width, box),
-        table,
-        fromTable: part(fromTable),
-        core,
-        taken: merged(part(taken), neighbours),
-        white,
-        rim: part(rim),
-        level,
-        options,
-      };
-      const found = bestRegion(search);
+      const found = bestRegion(searchFor({ mask: core, box }, neighbours, level));
       if (found === null) continue;
       if (found.longestSoftMm > MAX_SOFT_MM) doubtful.push({ found, box });
-      else accept(found, box);
+      else accept({ found, box });
     }
+  }
+  for (const cell of paperCells(seen, rim, options.minPieceMm2)) {
+    const search = searchFor(cell, new Uint8Array(cell.mask.length), PROPOSED);
+    const proof = provenRim(search);
+    if (proof === null) continue;
+    const rivals = accepted.filter(
+      (placed) => sharedBlocks(placed, { mask: proof.mask, box: cell.box }).ofSmaller > RIVAL,
+    );
+    const [rival] = rivals;
+    if (rivals.length === 1 && rival !== undefined) {
+      if (sharedBlocks(rival, { mask: proof.mask, box: cell.box }).ofBoth > SAME_AREA) continue;
+    }
+    const others = new Uint8Array(taken.length);
+    for (const other of accepted)
+      if (!rivals.includes(other)) pasteSet(others, grid.width, other.found.mask, other.box);
+    const found = drawnRegion({ ...search, taken: cropped(others, grid.width, cell.box) }, proof);
+    if (found === null || hasCard(found.region, cards)) continue;
+    for (const gone of rivals) accepted.splice(accepted.indexOf(gone), 1);
+    taken.set(others);
+    accept({ found, box: cell.box });
   }
   for (const { found, box } of doubtful) {
     if (overlaps(found.mask, cropped(taken, grid.width, box))) continue;
-    accept({ ...found, region: { ...found.region, confidence: DOUBT_RATIO * found.region.confidence } }, box);
+    const region = { ...found.region, confidence: DOUBT_RATIO * found.region.confidence };
+    accept({ found: { ...found, region }, box });
   }
-  regions.sort((a, b) => b.areaMm2 - a.areaMm2);
+  const regions = accepted
+    .map(({ found }) => found.region)
+    .filter((region) => !isCardPage(region, cards))
+    .sort((p, q) => q.areaMm2 - p.areaMm2);
+  const warnings = regions.flatMap(({ cutOff, confidence }) => [
+    ...(cutOff ? [CUT_OFF] : []),
+    ...(confidence < FAINT_CONFIDENCE ? [FAINT] : []),
+  ]);
   return { value: { regions, tableIsPaper: looksLikeWhite(table, white) }, warnings };
+}
+
+/** A region and the box of the grid that its mask covers. */
+interface Placed {
+  readonly found: Found;
+  readonly box: GridBox;
+}
+
+/** What two masks share, of the smaller one and of both together. */
+function sharedBlocks({ found, box }: Placed, other: Core): { readonly ofSmaller: number; readonly ofBoth: number } {
+  let shared = 0;
+  let own = 0;
+  let others = 0;
+  for (const value of other.mask) others += value;
+  for (let y = 0, i = 0; y < box.height; y++) {
+    for (let x = 0; x < box.width; x++, i++) {
+      if (found.mask[i] === 0) continue;
+      own++;
+      const ox = box.x0 + x - other.box.x0;
+      const oy = box.y0 + y - other.box.y0;
+      if (ox < 0 || oy < 0 || ox >= other.box.width || oy >= other.box.height) continue;
+      shared += other.mask[oy * other.box.width + ox]!;
+    }
+  }
+  return {
+    ofSmaller: shared / Math.max(1, Math.min(own, others)),
+    ofBoth: shared / Math.max(1, own + others - shared),
+  };
+}
+
+/** Table with a card on it, or the page of cards: nothing that may be taken for a piece unasked. */
+function hasCard({ coarse }: PaperRegion, cards: readonly (readonly Point[])[]): boolean {
+  return cards.some((card) => pointInPolygon(polygonCentroid(card), coarse.polygon));
 }
 
 /** The page on which the cards were printed, not yet cut apart, is no piece: cards make up most of it. */
@@ -208,6 +284,11 @@ function overlaps(mask: Uint8Array, taken: Uint8Array): boolean {
   return shared * 4 > size;
 }
 
+interface Core {
+  readonly mask: Uint8Array;
+  readonly box: GridBox;
+}
+
 interface Found {
   readonly mask: Uint8Array;
   readonly region: PaperRegion;
@@ -264,17 +345,106 @@ interface Freedom {
 const ANY_LOOK: Freedom = { looks: (modes) => modes, reach: Number.POSITIVE_INFINITY };
 const EVEN_LOOK: Freedom = { looks: evenLooks, reach: PAPER_REACH };
 
+/** A proposed area whose rim proves it to be paper. */
+interface Proof extends RimPath {
+  /** Blocks inside the path. */
+  readonly mask: Uint8Array;
+  readonly cover: Uint8Array;
+  readonly paper: readonly Mode[];
+  readonly sharpRatio: number;
+  readonly longestSoftMm: number;
+}
+
+function provenRim(search: Search): Proof | null {
+  const { picture, grid, features, table, fromTable, core, white, level } = search;
+  const { width, height } = grid;
+  const paper = dominantModes(grid, features, core, table);
+  if (!couldBePaper(paper, white)) return null;
+  const path = rimPath(picture, grid, core, { x0: 0, y0: 0, width, height });
+  if (path === null) return null;
+  const things = coverBeside(grid, features, fromTable, table, paper, core);
+  const within = shrunk(core, width, height, WITHIN_MM / grid.mmPerBlock);
+  const cover = things.map((value, i) => (within[i] === 1 ? 0 : value));
+  const sharpness = pathSharpness(path.soft, onTable(search, path.points, cover).blocked);
+  if (sharpness.sharpRatio < level.minSharpRatio || sharpness.longestSoftMm > MAX_SOFT_MM) return null;
+  return { ...path, ...sharpness, mask: blocksInside(grid, path.points), cover, paper };
+}
+
+/** The outline of a proven area: pixel by pixel, or along its path where the two disagree. */
+function drawnRegion(search: Search, proof: Proof): Found | null {
+  const { grid, features, table, options } = search;
+  const { mask, cover, paper, soft, sharpRatio, longestSoftMm } = proof;
+  const level = proof.medianStep < FAINT_STEP ? { ...search.level, confidence: FAINT_RATIO } : search.level;
+  const { points, blocked } = onTable(search, proof.points, cover);
+  const finer = outlined({ ...search, level }, mask, looksOf(grid, features, table, paper), cover);
+  if (finer !== null && agree(finer.region.coarse, points)) return finer;
+  const even = straightened(points, blocked, soft, PATH_SPACING_MM);
+  const region = regionOf(bridged(even.points, even.blocked, even.state), sharpRatio, level, false);
+  return region.areaMm2 < options.minPieceMm2 ? null : { mask, region, longestSoftMm };
+}
+
+/** Picture points as table points, and which of them lie beside a card or a thing that covers the edge. */
+function onTable(
+  { picture, grid }: Search,
+  path: readonly Point[],
+  cover: Uint8Array,
+): { readonly points: readonly TablePointMm[]; readonly blocked: Uint8Array } {
+  const lyingOver = cover.map((value, i) => (value === 1 || grid.card[i] === 1 ? 1 : 0));
+  const near = grown(lyingOver, grid.width, grid.height, COVER_NEAR_MM / grid.mmPerBlock);
+  return {
+    points: path.map(([x, y]) => tableFromPicturePx(picture, x, y)),
+    blocked: Uint8Array.from(path, ([x, y]) => near[blockAt(grid, x, y)]!),
+  };
+}
+
+function blockAt({ width, height, pxPerBlock, firstBlock }: BlockGrid, xPx: number, yPx: number): number {
+  const bx = Math.min(width - 1, Math.max(0, Math.floor(xPx / pxPerBlock) - firstBlock[0]));
+  const by = Math.min(height - 1, Math.max(0, Math.floor(yPx / pxPerBlock) - firstBlock[1]));
+  return by * width + bx;
+}
+
+/** Two outlines of one piece are the same but for notches: nowhere apart over a longer stretch. */
+function agree({ polygon, state }: CoarseOutline, path: readonly Point[]): boolean {
+  let running = 0;
+  let before = polygon.at(-1)!;
+  for (const [i, at] of polygon.entries()) {
+    const stepMm = Math.hypot(at[0] - before[0], at[1] - before[1]);
+    before = at;
+    const apart = state[i] === SEEN && path.every((p) => Math.hypot(p[0] - at[0], p[1] - at[1]) > SAME_PATH.apartMm);
+    running = apart ? running + stepMm : 0;
+    if (running > SAME_PATH.notchMm) return false;
+  }
+  return true;
+}
+
+function regionOf(coarse: CoarseOutline, sharpRatio: number, level: Level, cutOff: boolean): PaperRegion {
+  const areaMm2 = Math.abs(signedAreaMm2(coarse.polygon));
+  return {
+    coarse,
+    areaMm2,
+    sharpRatio,
+    confidence: level.confidence * Math.min(1, sharpRatio / 0.9),
+    cutOff,
+    sheet: areaMm2 > SHEET_MM2 && areaMm2 / boxAreaMm2(coarse.polygon) > SHEET_FILL_RATIO,
+  };
+}
+
 /** The region that the core belongs to and its blocks; null when it is no piece of paper. */
 function regionFrom(search: Search, freedom: Freedom): Found | null {
-  const { picture, grid, features, table, fromTable, taken, white, rim, level, options } = search;
-  const { width, height, mmPerBlock } = grid;
+  const { grid, features, table, taken, white } = search;
   let mask = wholeOf(search);
   const paper = freedom.looks(dominantModes(grid, features, mask, table));
   if (!couldBePaper(paper, white)) return null;
   const looks = looksOf(grid, features, table, paper);
   for (let round = 0; round < GROW_ROUNDS; round++) mask = regrown(grid, looks, mask, taken, freedom.reach);
-  const cover = coverBeside(grid, features, fromTable, paper, mask);
-  mask = mask.map((value, i) => (cover[i] === 1 ? 0 : value));
+  return outlined(search, mask, looks, coverBeside(grid, features, search.fromTable, table, paper, mask));
+}
+
+/** The border between paper and table drawn pixel by pixel, near the rim of a mask. */
+function outlined(search: Search, core: Uint8Array, looks: Looks, cover: Uint8Array): Found | null {
+  const { picture, grid, taken, rim, level, options } = search;
+  const { width, height, mmPerBlock } = grid;
+  let mask: Uint8Array = core.map((value, i) => (cover[i] === 1 ? 0 : value));
   const radius = OPEN_MM / mmPerBlock;
   mask = grown(shrunk(mask, width, height, radius), width, height, radius);
   mask = holesFilled(largestPart(mask, width), width, height, Number.POSITIVE_INFINITY);
@@ -287,35 +457,17 @@ function regionFrom(search: Search, freedom: Freedom): Found | null {
   const contour = largestContour(calmField(field, picture.mmPerPx), field.width, field.height, 0.5);
   if (contour === null) return null;
   if ((contour.length * picture.mmPerPx) / Math.sqrt(blocks * mmPerBlock ** 2) > MAX_RAGGEDNESS) return null;
-  const lyingOver = cover.map((value, i) => (value === 1 || grid.card[i] === 1 ? 1 : 0));
-  const nearCover = grown(lyingOver, width, height, COVER_NEAR_MM / mmPerBlock);
-  const blocked = new Uint8Array(contour.length);
-  const atRim = new Uint8Array(contour.length);
-  const points = contour.map(([x, y], i) => {
-    const px = x + field.x0;
-    const py = y + field.y0;
-    const bx = Math.min(width - 1, Math.floor(px / grid.pxPerBlock) - grid.firstBlock[0]);
-    const by = Math.min(height - 1, Math.floor(py / grid.pxPerBlock) - grid.firstBlock[1]);
-    const block = Math.max(0, by) * width + Math.max(0, bx);
-    if (nearCover[block] === 1) blocked[i] = 1;
-    if (rim[block] === 1) atRim[i] = 1;
-    return tableFromPicturePx(picture, px, py);
-  });
+  const inPicture = contour.map(([x, y]): Point => [x + field.x0, y + field.y0]);
+  const { points, blocked } = onTable(search, inPicture, cover);
+  const atRim = Uint8Array.from(inPicture, ([x, y]) => rim[blockAt(grid, x, y)]!);
   const { sharpRatio, longestSoftMm, soft } = rimSharpness(field, contour, merged(blocked, atRim), picture.mmPerPx);
   if (sharpRatio < level.minSharpRatio) return null;
   const even = straightened(points, blocked, soft, picture.mmPerPx);
   const coarse = bridged(even.points, even.blocked, even.state);
   const areaMm2 = Math.abs(signedAreaMm2(coarse.polygon));
   if (areaMm2 < options.minPieceMm2) return null;
-  const region: PaperRegion = {
-    coarse,
-    areaMm2,
-    sharpRatio,
-    confidence: level.confidence * Math.min(1, sharpRatio / 0.9),
-    cutOff: atRim.reduce((sum, value) => sum + value, 0) * picture.mmPerPx > CUT_OFF_MM,
-    sheet: areaMm2 > SHEET_MM2 && areaMm2 / boxAreaMm2(coarse.polygon) > SHEET_FILL_RATIO,
-  };
-  return { mask, region, longestSoftMm };
+  const cutOff = atRim.reduce((sum, value) => sum + value, 0) * picture.mmPerPx > CUT_OFF_MM;
+  return { mask, region: regionOf(coarse, sharpRatio, level, cutOff), longestSoftMm };
 }
 
 /** The block mask that the fine field describes: corners that the coarse grid cut off come back. */

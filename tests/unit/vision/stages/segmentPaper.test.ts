@@ -39,6 +39,12 @@ function segment(scene: Partial<RasterScene> & Pick<RasterScene, 'table' | 'pape
   return segmentPaper({ rgb, mmPerPx, originMm: [0, 0] }, CARDS);
 }
 
+/** Distance from the true edge that a share of the outline keeps. */
+function offAt(polygon: readonly Point[], share: number): number {
+  const off = polygon.map((p) => distanceToRing(PIECE, p)).sort((a, b) => a - b);
+  return off[Math.floor(off.length * share)]!;
+}
+
 describe('segmentPaper', () => {
   it.each([
     { what: 'white on a cutting mat with printed grid', table: mat, paper: WHITE },
@@ -161,6 +167,42 @@ describe('segmentPaper', () => {
     expect(value.regions).toHaveLength(1);
     const off = value.regions[0]!.coarse.polygon.map((p) => distanceToRing(PIECE, p)).sort((a, b) => a - b);
     expect(off[Math.floor(off.length * 0.95)]).toBeLessThan(2.5);
+  });
+
+  it('does not add a reflection that touches the piece', () => {
+    const glare = (x: number, y: number): number => 0.7 * Math.exp(-(((x - 256) / 26) ** 2 + ((y - 190) / 26) ** 2));
+    const { value } = segment({ table: plain, papers: [{ ring: PIECE, colour: WHITE }], glare });
+    expect(value.regions).toHaveLength(1);
+    expect(offAt(value.regions[0]!.coarse.polygon, 0.95)).toBeLessThan(1.5);
+  });
+
+  it.each([
+    { what: 'grey table, as bright in the sun as the paper is in the shade', table: (): Linear => [0.25, 0.25, 0.25] },
+    { what: 'cutting mat', table: mat },
+  ])('keeps a piece whole that a sunbeam of five times the light crosses: $what', ({ table }) => {
+    const light = (x: number, y: number): number => (Math.abs(x - 0.5 * y - 90) < 40 ? 1 : 0.2);
+    const { value } = segment({ table, papers: [{ ring: PIECE, colour: WHITE }], light });
+    const whole = value.regions.filter((region) => !region.cutOff);
+    expect(whole).toHaveLength(1);
+    expect(Math.abs(whole[0]!.areaMm2 / signedAreaMm2(PIECE) - 1)).toBeLessThan(0.05);
+  });
+
+  it('finds grey paper on a white table', () => {
+    const papers = [{ ring: PIECE, colour: [0.5, 0.5, 0.49] as Linear }];
+    const { value } = segment({ table: () => [0.78, 0.77, 0.75], papers });
+    expect(value.regions).toHaveLength(1);
+    expect(offAt(value.regions[0]!.coarse.polygon, 0.95)).toBeLessThan(1.5);
+  });
+
+  it('finds white paper on cloth with dots of its own colour', () => {
+    const dots = (x: number, y: number): Linear => {
+      const dx = x - 22 * Math.round(x / 22);
+      const dy = y - 22 * Math.round(y / 22);
+      return Math.hypot(dx, dy) < 5 ? WHITE : [0.45, 0.04, 0.06];
+    };
+    const { value } = segment({ table: dots, papers: [{ ring: PIECE, colour: WHITE }] });
+    expect(value.regions).toHaveLength(1);
+    expect(offAt(value.regions[0]!.coarse.polygon, 0.8)).toBeLessThan(1.5);
   });
 
   it('knows a sheet that fills the picture from a table', () => {
