@@ -105,8 +105,7 @@ function isLetter(
 ): boolean {
   const { hole } = MARK_LIMITS;
   if (blob.sign > 0) return false;
-  const reachMm =
-    radiusMm + Math.min(hole.letterGapMostMm, Math.max(hole.letterGapLeastMm, hole.letterGap * 2 * radiusMm));
+  const reachMm = radiusMm + Math.max(hole.letterGapLeastMm, hole.letterGap * 2 * radiusMm);
   return writing.some((other) => {
     if (other === blob || other.sign > 0 || other.reachMm < hole.letterSize * radiusMm) return false;
     if (strengthOf(other) < hole.letterStrength * off) return false;

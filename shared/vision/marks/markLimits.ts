@@ -229,10 +229,9 @@ export const MARK_LIMITS = {
     crossOvalRatio: 0.3,
     /** Words and smaller are writing; what reaches farther is a line. */
     writingReachMm: 30,
-    /** A letter stands this near to the next: shares of its own height, within these. */
-    letterGap: 0.8,
-    letterGapLeastMm: 2,
-    letterGapMostMm: 6,
+    /** Writing stands this near to its next letter, word or full stop: its own height, and at least so much. */
+    letterGap: 1,
+    letterGapLeastMm: 6,
     /** Another letter is of about the same size, and written with the same pen. */
     letterSize: 0.7,
     letterStrength: 0.4,
