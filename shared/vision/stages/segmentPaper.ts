@@ -70,6 +70,9 @@ const FAINT_RATIO = 0.6;
 /** An area that shares this much of the smaller with a region is about the same paper; this much of both is the same area. */
 const RIVAL = 0.1;
 const SAME_AREA = 0.97;
+/** A region whose own rim is as well proven keeps its outline against an area that is the same but for a tenth: what lies over
+ * the edge is such a difference, a piece cut in two by light or spilt into a reflection is a larger or a softer one. */
+const NEARLY_SAME_AREA = 0.9;
 /** The pixels' border and the path of steps are the same when they are nowhere apart by more than a notch is long. */
 const SAME_PATH = { apartMm: 2.5, notchMm: 14 } as const;
 /** An area with a longer stretch of border without a step is half a piece or a piece and a half: looked for again at the
@@ -161,7 +164,8 @@ export function segmentPaper(
     );
     const [rival] = rivals;
     if (rivals.length === 1 && rival !== undefined) {
-      if (sharedBlocks(rival, { mask: proof.mask, box: cell.box }).ofBoth > SAME_AREA) continue;
+      const { ofBoth } = sharedBlocks(rival, { mask: proof.mask, box: cell.box });
+      if (ofBoth > (isProven(rival.found) ? NEARLY_SAME_AREA : SAME_AREA)) continue;
     }
     const others = new Uint8Array(taken.length);
     for (const other of accepted)
@@ -192,6 +196,11 @@ export function segmentPaper(
 interface Placed {
   readonly found: Found;
   readonly box: GridBox;
+}
+
+/** Its border is one sharp step, as that of a proposed area has to be. */
+function isProven({ region, longestSoftMm }: Found): boolean {
+  return region.sharpRatio >= PROPOSED.minSharpRatio && longestSoftMm <= MAX_SOFT_MM;
 }
 
 /** What two masks share, of the smaller one and of both together. */
