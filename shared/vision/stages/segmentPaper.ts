@@ -170,7 +170,7 @@ export function segmentPaper(
     const others = new Uint8Array(taken.length);
     for (const other of accepted)
       if (!rivals.includes(other)) pasteSet(others, grid.width, other.found.mask, other.box);
-    const found = drawnRegion({ ...search, taken: cropped(others, grid.width, cell.box) }, proof);
+    const found = drawnRegion({ ...search, taken: cropped(others, grid.width, cell.box) }, proof, rivals.length > 0);
     if (found === null || hasCard(found.region, cards)) continue;
     for (const gone of rivals) accepted.splice(accepted.indexOf(gone), 1);
     taken.set(others);
@@ -379,14 +379,19 @@ function provenRim(search: Search): Proof | null {
   return { ...path, ...sharpness, mask: blocksInside(grid, path.points), cover, paper };
 }
 
-/** The outline of a proven area: pixel by pixel, or along its path where the two disagree. */
-function drawnRegion(search: Search, proof: Proof): Found | null {
+/**
+ * The outline of a proven area: pixel by pixel, or along its path where the two disagree.
+ * @param seenOtherwise something else than evenness found a piece here; if not, the two must agree: on a chequered table even
+ * areas and the chequer make a path that looks proven
+ */
+function drawnRegion(search: Search, proof: Proof, seenOtherwise: boolean): Found | null {
   const { grid, features, table, options } = search;
   const { mask, cover, paper, soft, sharpRatio, longestSoftMm } = proof;
   const level = proof.medianStep < FAINT_STEP ? { ...search.level, confidence: FAINT_RATIO } : search.level;
   const { points, blocked } = onTable(search, proof.points, cover);
   const finer = outlined({ ...search, level }, mask, looksOf(grid, features, table, paper), cover);
   if (finer !== null && agree(finer.region.coarse, points)) return finer;
+  if (!seenOtherwise) return null;
   const even = straightened(points, blocked, soft, PATH_SPACING_MM);
   const region = regionOf(bridged(even.points, even.blocked, even.state), sharpRatio, level, false);
   return region.areaMm2 < options.minPieceMm2 ? null : { mask, region, longestSoftMm };
