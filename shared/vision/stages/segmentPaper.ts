@@ -5,7 +5,7 @@
 import type { Point, TablePointMm } from '../../base/points.ts';
 import type { Salvaged, Warning } from '../../base/result.ts';
 import { pointInPolygon, polygonCentroid, signedAreaMm2 } from '../../geometry/polygon.ts';
-import { type CoarseOutline, SEEN } from '../outline/coarseOutline.ts';
+import { type CoarseOutline, GAP, SEEN } from '../outline/coarseOutline.ts';
 import { type BlockGrid, blockGrid } from '../segment/blockGrid.ts';
 import { calmField } from '../segment/calmField.ts';
 import { bridged } from '../segment/contourLabels.ts';
@@ -381,8 +381,8 @@ function provenRim(search: Search): Proof | null {
 
 /**
  * The outline of a proven area: pixel by pixel, or along its path where the two disagree.
- * @param seenOtherwise something else than evenness found a piece here; if not, the two must agree: on a chequered table even
- * areas and the chequer make a path that looks proven
+ * @param seenOtherwise something else than evenness found a piece here; if not, all of a path is called unsure: on a chequered table
+ * even areas and the chequer make a path that looks proven
  */
 function drawnRegion(search: Search, proof: Proof, seenOtherwise: boolean): Found | null {
   const { grid, features, table, options } = search;
@@ -391,9 +391,12 @@ function drawnRegion(search: Search, proof: Proof, seenOtherwise: boolean): Foun
   const { points, blocked } = onTable(search, proof.points, cover);
   const finer = outlined({ ...search, level }, mask, looksOf(grid, features, table, paper), cover);
   if (finer !== null && agree(finer.region.coarse, points)) return finer;
-  if (!seenOtherwise) return null;
   const even = straightened(points, blocked, soft, PATH_SPACING_MM);
-  const region = regionOf(bridged(even.points, even.blocked, even.state), sharpRatio, level, false);
+  const coarse = bridged(even.points, even.blocked, even.state);
+  const said = seenOtherwise
+    ? coarse
+    : { ...coarse, state: coarse.state.map((state) => (state === SEEN ? GAP : state)) };
+  const region = regionOf(said, sharpRatio, level, false);
   return region.areaMm2 < options.minPieceMm2 ? null : { mask, region, longestSoftMm };
 }
 
