@@ -70,8 +70,9 @@ const FAINT_RATIO = 0.6;
 /** An area that shares this much of the smaller with a region is about the same paper; this much of both is the same area. */
 const RIVAL = 0.1;
 const SAME_AREA = 0.97;
-/** A region whose own rim is as well proven keeps its outline against an area that is the same but for a tenth: what lies over
- * the edge is such a difference, a piece cut in two by light or spilt into a reflection is a larger or a softer one. */
+/** A region whose own rim is as well proven keeps its outline against a part of it, and against an area that is the same but
+ * for a tenth: what lies over the piece makes such differences, a piece cut in two by light or spilt into a reflection a
+ * larger or a softer one. */
 const NEARLY_SAME_AREA = 0.9;
 /** The pixels' border and the path of steps are the same when they are nowhere apart by more than a notch is long. */
 const SAME_PATH = { apartMm: 2.5, notchMm: 14 } as const;
@@ -164,8 +165,9 @@ export function segmentPaper(
     );
     const [rival] = rivals;
     if (rivals.length === 1 && rival !== undefined) {
-      const { ofBoth } = sharedBlocks(rival, { mask: proof.mask, box: cell.box });
-      if (ofBoth > (isProven(rival.found) ? NEARLY_SAME_AREA : SAME_AREA)) continue;
+      const { ofBoth, ofOther } = sharedBlocks(rival, { mask: proof.mask, box: cell.box });
+      if (ofBoth > SAME_AREA) continue;
+      if (isProven(rival.found) && (ofBoth > NEARLY_SAME_AREA || ofOther > SAME_AREA)) continue;
     }
     const others = new Uint8Array(taken.length);
     for (const other of accepted)
@@ -203,8 +205,11 @@ function isProven({ region, longestSoftMm }: Found): boolean {
   return region.sharpRatio >= PROPOSED.minSharpRatio && longestSoftMm <= MAX_SOFT_MM;
 }
 
-/** What two masks share, of the smaller one and of both together. */
-function sharedBlocks({ found, box }: Placed, other: Core): { readonly ofSmaller: number; readonly ofBoth: number } {
+/** What two masks share: of the smaller one, of the other one, and of both together. */
+function sharedBlocks(
+  { found, box }: Placed,
+  other: Core,
+): { readonly ofSmaller: number; readonly ofOther: number; readonly ofBoth: number } {
   let shared = 0;
   let own = 0;
   let others = 0;
@@ -221,6 +226,7 @@ function sharedBlocks({ found, box }: Placed, other: Core): { readonly ofSmaller
   }
   return {
     ofSmaller: shared / Math.max(1, Math.min(own, others)),
+    ofOther: shared / Math.max(1, others),
     ofBoth: shared / Math.max(1, own + others - shared),
   };
 }
