@@ -2,6 +2,7 @@
 // in must not be. Lines printed on the table beside the edge bulge an outline too, but only with their own width; where the
 // table is nearly as light as the paper, its colour tells.
 import { type Point, tableMm } from '../../base/points.ts';
+import { medianColour } from '../colour.ts';
 import { type Photo, type Rgb, rgbAt } from '../image.ts';
 import type { PlaneMap } from '../ink/planeMap.ts';
 import { moved, turned } from '../ink/polyline.ts';
@@ -47,10 +48,4 @@ export function isCut(photo: Photo, plane: PlaneMap, tip: ExcursionTip, place: O
 function apart(a: Rgb, b: Rgb): number {
   const differences = a.map((value, channel) => Math.abs(value - b[channel]!));
   return Math.max(...differences) / Math.max(1, ...a, ...b);
-}
-
-function medianColour(colours: readonly Rgb[]): Rgb {
-  const middle = (channel: 0 | 1 | 2): number =>
-    colours.map((c) => c[channel]).sort((p, q) => p - q)[colours.length >> 1]!;
-  return [middle(0), middle(1), middle(2)];
 }

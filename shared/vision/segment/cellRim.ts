@@ -1,5 +1,6 @@
 // Whether an area ends like paper: all around it one sharp step, even inside right up to the step. A reflection or a shadow's
 // soft rim goes on changing on either side of the place where it is steepest.
+import { away, type Colour } from '../colour.ts';
 import type { BlockGrid } from './blockGrid.ts';
 import type { FlatCell } from './flatCells.ts';
 import { boxSum } from './localSplit.ts';
@@ -36,8 +37,8 @@ export interface RimPlace {
   readonly blocked: boolean;
   readonly sharp: boolean;
   /** Log lightness, redness, blueness beyond the step and before it. */
-  readonly outside: readonly [number, number, number];
-  readonly inside: readonly [number, number, number];
+  readonly outside: Colour;
+  readonly inside: Colour;
 }
 
 export function cellRim(grid: BlockGrid, { mask, box }: Pick<FlatCell, 'mask' | 'box'>): CellRim {
@@ -69,7 +70,7 @@ export function cellRim(grid: BlockGrid, { mask, box }: Pick<FlatCell, 'mask' | 
         const block = blockAt(t);
         blocked = block < 0 || grid.usable[block] === 0;
       }
-      const colour = (t: number): [number, number, number] => {
+      const colour = (t: number): Colour => {
         const block = blockAt(t);
         return block < 0 ? [0, 0, 0] : [planes[0][block]!, planes[1][block]!, planes[2][block]!];
       };
@@ -99,8 +100,4 @@ export function cellRim(grid: BlockGrid, { mask, box }: Pick<FlatCell, 'mask' | 
     sharpRatio: free === 0 ? 0 : sharp / free,
     blockedRatio: places.length === 0 ? 1 : 1 - free / places.length,
   };
-}
-
-function away(a: readonly [number, number, number], b: readonly [number, number, number]): number {
-  return Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
 }

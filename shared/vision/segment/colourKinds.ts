@@ -1,4 +1,5 @@
 // Takes a patterned table apart into its few colours: checks, dots, stripes. Plain, grained and shaded tables stay one.
+import { away, type Colour } from '../colour.ts';
 
 const MOST_KINDS = 3;
 const ROUNDS = 6;
@@ -8,8 +9,6 @@ const APART_RATIO = 0.5;
 const LEAST_SHARE = 0.06;
 /** A new colour is founded by the block at this place in the order of oddness: a single odd block founds none. */
 const FOUNDER_QUANTILE = 0.98;
-
-type Colour = readonly [number, number, number];
 
 /**
  * @param colour R, G and B planes by block
@@ -84,8 +83,4 @@ function nearest(value: Colour, centres: readonly Colour[]): number {
   let best = 0;
   for (let k = 1; k < centres.length; k++) if (away(value, centres[k]!) < away(value, centres[best]!)) best = k;
   return best;
-}
-
-function away(a: Colour, b: Colour): number {
-  return Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
 }

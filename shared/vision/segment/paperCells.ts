@@ -1,6 +1,7 @@
 // Proposals for pieces of paper: even areas, and even areas joined where only the light changes between them, that end in a
 // sharp step all around. Light multiplies what it falls on, so the rim of a shadow makes the same step on the paper as on
 // the table beside it; that is how it is told from the edge of another material.
+import { away, type Colour, meanColour, medianColour } from '../colour.ts';
 import { type BlockGrid, DARK_FLOOR } from './blockGrid.ts';
 import { type CellRim, cellRim, type RimPlace } from './cellRim.ts';
 import type { GridBox } from './cropGrid.ts';
@@ -233,8 +234,8 @@ function joinedCells(grid: BlockGrid, cells: readonly Candidate[]): Candidate[] 
 interface Facing {
   readonly cell: number;
   /** What lies in the gap, when it is neither's. */
-  readonly between: readonly [number, number, number] | null;
-  readonly step: readonly [number, number, number];
+  readonly between: Colour | null;
+  readonly step: Colour;
 }
 
 function facingPlaces(grid: BlockGrid, cell: Candidate, own: number, owner: Int32Array): (Facing | null)[] {
@@ -270,7 +271,7 @@ function oddBetween(
   { width, lightness, redness, blueness }: BlockGrid,
   { x, y, nx, ny }: RimPlace,
   length: number,
-): [number, number, number] | null {
+): Colour | null {
   const block = (t: number): number => Math.round(y - ny * t) * width + Math.round(x - nx * t);
   const ends = [lightness[block(-3)]!, lightness[block(length)]!];
   let odd = -1;
@@ -306,7 +307,7 @@ function isOneSurface(
     ...fromA.filter((f) => f?.cell === nameB).map((f) => f!.step),
     ...fromB.filter((f) => f?.cell === nameA).map((f) => f!.step.map((v) => -v) as [number, number, number]),
   ];
-  const inner = medianOf(steps);
+  const inner = medianColour(steps);
   if (Math.hypot(inner[1], inner[2]) > JOIN.colourFloor + JOIN.colourShare * Math.abs(inner[0])) return false;
   const near = JOIN.nearMm / grid.mmPerBlock;
   const shy = JOIN.shyMm / grid.mmPerBlock;
@@ -326,14 +327,14 @@ function isOneSurface(
   const besideA = beside(a, fromA, [...meetA, ...meetB]);
   const besideB = beside(b, fromB, [...meetA, ...meetB]);
   if (Math.min(besideA.length, besideB.length) < JOIN.leastPlaces) return false;
-  const outA = meanOf(besideA.map(({ outside }) => outside));
-  const outB = meanOf(besideB.map(({ outside }) => outside));
+  const outA = meanColour(besideA.map(({ outside }) => outside));
+  const outB = meanColour(besideB.map(({ outside }) => outside));
   const odd = [...fromA.filter((f) => f?.cell === nameB), ...fromB.filter((f) => f?.cell === nameA)];
   const gaps = odd.flatMap((f) => (f!.between === null ? [] : [f!.between]));
   if (gaps.length * 2 > odd.length) {
     // a narrow shadow on the paper, or the table between two papers: then it looks like the table beside them
-    const gap = medianOf(gaps);
-    const paper = meanOf(besideA.map(({ inside }) => inside));
+    const gap = medianColour(gaps);
+    const paper = meanColour(besideA.map(({ inside }) => inside));
     if (away(gap, outA) < JOIN.tableShare * away(paper, outA)) return false;
   }
   const lightOff = outB[0] - relit(outA[0], inner[0]);
@@ -360,24 +361,4 @@ function united(grid: BlockGrid, members: readonly Candidate[]): Candidate {
   const blocks = mask.reduce((sum, value) => sum + value, 0);
   const whole = { mask, box, blocks, depth: Math.max(...members.map(({ depth }) => depth)) };
   return { ...whole, rim: cellRim(grid, whole), parts: members.length };
-}
-
-function away(a: readonly [number, number, number], b: readonly [number, number, number]): number {
-  return Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
-}
-
-function medianOf(steps: readonly (readonly [number, number, number])[]): [number, number, number] {
-  return [0, 1, 2].map((c) => steps.map((step) => step[c]!).sort((p, q) => p - q)[steps.length >> 1]!) as [
-    number,
-    number,
-    number,
-  ];
-}
-
-function meanOf(colours: readonly (readonly [number, number, number])[]): [number, number, number] {
-  return [0, 1, 2].map((c) => colours.reduce((sum, colour) => sum + colour[c]!, 0) / colours.length) as [
-    number,
-    number,
-    number,
-  ];
 }

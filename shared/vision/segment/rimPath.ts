@@ -2,6 +2,7 @@
 // paper's own colour begins. Only what lies right there counts, so neither light that differs from place to place nor a pattern
 // that comes and goes outside matters; where nothing can be seen the path goes on smoothly from both sides.
 import type { Point } from '../../base/points.ts';
+import { away } from '../colour.ts';
 import type { BlockGrid } from './blockGrid.ts';
 import type { GridBox } from './cropGrid.ts';
 import { largestContour } from './isoContour.ts';
@@ -87,9 +88,9 @@ export function rimPath(picture: TablePicture, grid: BlockGrid, mask: Uint8Array
   const bins = 2 * half + 1;
   const steps = new Float32Array(n * bins);
   const gain = new Float32Array(n * bins);
-  const own = [0, 0, 0];
-  const near = [0, 0, 0];
-  const out = [0, 0, 0];
+  const own: [number, number, number] = [0, 0, 0];
+  const near: [number, number, number] = [0, 0, 0];
+  const out: [number, number, number] = [0, 0, 0];
   for (let i = 0; i < n; i++) {
     const row = i * samples * CHANNELS;
     meanInto(own, light, row, samples - 1 - PATH.ownFrom, samples - 1 - PATH.ownTo);
@@ -97,8 +98,8 @@ export function rimPath(picture: TablePicture, grid: BlockGrid, mask: Uint8Array
       const at = k + pad;
       meanInto(near, light, row, at + PATH.nearFrom, at + PATH.nearTo);
       meanInto(out, light, row, at - PATH.nearTo, at - PATH.nearFrom);
-      const step = Math.hypot(near[0]! - out[0]!, near[1]! - out[1]!, near[2]! - out[2]!);
-      const strange = Math.hypot(near[0]! - own[0]!, near[1]! - own[1]!, near[2]! - own[2]!);
+      const step = away(near, out);
+      const strange = away(near, own);
       steps[i * bins + k] = step;
       gain[i * bins + k] = step / (1 + step / PATH.mostStep) - PATH.strangerPrice * strange;
     }
@@ -113,7 +114,7 @@ export function rimPath(picture: TablePicture, grid: BlockGrid, mask: Uint8Array
     meanInto(near, light, row, k + pad + PATH.nearFrom, k + pad + PATH.nearTo);
     meanInto(out, light, row, k + pad + PATH.farFrom, k + pad + PATH.farTo);
     const step = steps[i * bins + k]!;
-    const further = Math.hypot(near[0]! - out[0]!, near[1]! - out[1]!, near[2]! - out[2]!);
+    const further = away(near, out);
     if (step < SHARP.leastStep || further > SHARP.insideShare * step) soft[i] = 1;
     const back = strayed[i]!;
     if (back >= 0) soft[i] = 1;
@@ -273,7 +274,7 @@ function averagedAlong(light: Float32Array, n: number, samples: number): Float32
   return out;
 }
 
-function meanInto(to: number[], light: Float32Array, row: number, from: number, until: number): void {
+function meanInto(to: [number, number, number], light: Float32Array, row: number, from: number, until: number): void {
   for (let c = 0; c < CHANNELS; c++) {
     let sum = 0;
     for (let k = from; k <= until; k++) sum += light[row + k * CHANNELS + c]!;
