@@ -21,9 +21,10 @@ export interface FlatCell {
   readonly depth: number;
 }
 
-/** Even areas and what the table itself looks like at that evenness. */
-interface Evenness {
-  readonly cells: readonly FlatCell[];
+/** Where the surface changes at one evenness, and what the table itself looks like there. */
+interface Fences {
+  /** Distance in blocks from the nearest fence. */
+  readonly clear: Float32Array;
   /** Share of the table beside the cards that is fence, and the depth of its even areas there: the size of its pattern. */
   readonly tableFence: number;
   readonly tableDepth: number;
@@ -53,28 +54,23 @@ export function unevenness(grid: BlockGrid): Float32Array {
   return out;
 }
 
-/**
- * Every even area at one evenness; gaps in the fence up to twice `closeBlocks` wide are closed.
- * @param evenness change of log light over two blocks that still counts as even
- */
-export function flatCells(
-  grid: BlockGrid,
-  uneven: Float32Array,
-  evenness: number,
-  closeBlocks: number,
-  minBlocks: number,
-  besideCards: Uint8Array,
-): Evenness {
-  const { width, height, usable } = grid;
+/** @param evenness change of log light over two blocks that still counts as even */
+export function fencesAt(grid: BlockGrid, uneven: Float32Array, evenness: number, besideCards: Uint8Array): Fences {
   const fence = new Uint8Array(uneven.length);
-  for (let i = 0; i < fence.length; i++) if (uneven[i]! > evenness || usable[i] === 0) fence[i] = 1;
-  const clear = distanceToSet(fence, width, height);
-  const core = new Uint8Array(uneven.length);
+  for (let i = 0; i < fence.length; i++) if (uneven[i]! > evenness || grid.usable[i] === 0) fence[i] = 1;
+  const clear = distanceToSet(fence, grid.width, grid.height);
+  return { clear, ...tableAt(fence, clear, besideCards) };
+}
+
+/** Every area between the fences; gaps in them up to twice `closeBlocks` wide are closed. */
+export function flatCells(grid: BlockGrid, clear: Float32Array, closeBlocks: number, minBlocks: number): FlatCell[] {
+  const { width, height, usable } = grid;
+  const core = new Uint8Array(clear.length);
   for (let i = 0; i < core.length; i++) if (clear[i]! > closeBlocks) core[i] = 1;
   const parts = components(core, width);
   const margin = Math.ceil(CELLS.marginMm / grid.mmPerBlock);
   const reach = closeBlocks + CELLS.haloMm / grid.mmPerBlock;
-  const cells = boxesOf(parts, width, height, margin)
+  return boxesOf(parts, width, height, margin)
     .filter(({ size }) => size >= minBlocks)
     .map(({ name, box }) => {
       const own = new Uint8Array(box.width * box.height);
@@ -92,7 +88,6 @@ export function flatCells(
         }
       return { mask: own, box, blocks, depth };
     });
-  return { cells, ...tableAt(fence, clear, besideCards) };
 }
 
 /** Depth that this share of the table beside the cards does not reach. */

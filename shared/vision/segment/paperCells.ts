@@ -5,7 +5,7 @@ import { away, type Colour, meanColour, medianColour } from '../colour.ts';
 import { type BlockGrid, DARK_FLOOR } from './blockGrid.ts';
 import { type CellRim, cellRim, type RimPlace } from './cellRim.ts';
 import type { GridBox } from './cropGrid.ts';
-import { type FlatCell, flatCells, unevenness } from './flatCells.ts';
+import { type FlatCell, fencesAt, flatCells, unevenness } from './flatCells.ts';
 import { distanceToSet, grown, holesFilled, shrunk } from './maskOps.ts';
 
 const PROPOSE = {
@@ -91,15 +91,9 @@ export function paperCells(grid: BlockGrid, barred: Uint8Array, minPieceMm2: num
   const perMm2 = 1 / grid.mmPerBlock ** 2;
   const found: Candidate[] = [];
   for (const evenness of PROPOSE.evenness) {
+    const { clear, tableFence, tableDepth } = fencesAt(grid, uneven, evenness, besideCards);
     for (const closeMm of PROPOSE.closeMm) {
-      const { cells, tableFence, tableDepth } = flatCells(
-        grid,
-        uneven,
-        evenness,
-        closeMm / grid.mmPerBlock,
-        PROPOSE.leastPartMm2 * perMm2,
-        besideCards,
-      );
+      const cells = flatCells(grid, clear, closeMm / grid.mmPerBlock, PROPOSE.leastPartMm2 * perMm2);
       const apart = cells
         .filter((cell) => !touches(grid, cell, barred))
         .filter((cell) => {
