@@ -4,8 +4,9 @@ import { pathLengthMm, pointAtLength, subPath } from '../../shared/geometry/arcL
 import { apply } from '../../shared/geometry/transform.ts';
 import { add, leftNormal, scale } from '../../shared/geometry/vector.ts';
 import type { Shape } from '../../shared/pattern/model.ts';
+import { unsureSpans } from '../../shared/pattern/unsureSpans.ts';
 import { curveData } from '../../shared/report/pieceDrawing.ts';
-import { unsureSpansOf, unsureWord } from '../pieces/unsure.ts';
+import { unsureWord } from '../pieces/unsure.ts';
 import { drawText } from './drawText.ts';
 import { PALETTE, SCREEN_PX } from './palette.ts';
 import type { ScenePiece } from './scene.ts';
@@ -20,7 +21,7 @@ export function drawUnsure(
   shape: Shape,
   { isFaint, mmPerPx }: { readonly isFaint: boolean; readonly mmPerPx: number },
 ): void {
-  for (const { edge, fromMm, toMm } of unsureSpansOf(shape)) {
+  for (const { edge, fromMm, toMm } of unsureSpans(shape)) {
     const curve = shape.ring.find(({ id }) => id === edge)?.curve;
     if (curve === undefined) continue;
     const data = curveData(subPath(curve, fromMm, Math.min(toMm, pathLengthMm(curve))), 'M');
@@ -40,7 +41,7 @@ export function drawUnsureWords(
   { shape, canvasFromPiece }: ScenePiece,
   mmPerPx: number,
 ): void {
-  for (const { edge, fromMm, toMm, reason } of unsureSpansOf(shape)) {
+  for (const { edge, fromMm, toMm, reason } of unsureSpans(shape)) {
     const curve = shape.ring.find(({ id }) => id === edge)?.curve;
     if (curve === undefined) continue;
     const { point, tangent } = pointAtLength(curve, (fromMm + toMm) / 2);

@@ -3,7 +3,7 @@ import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import { ASSUMED_ALLOWANCE_SIGMA } from '../../shared/limits/tolerances.ts';
 import { sewnLength } from '../../shared/pattern/measure.ts';
 import type { Edge, Piece, Shape } from '../../shared/pattern/model.ts';
-import { withoutUnsureEdge } from '../../shared/pattern/unsureSpans.ts';
+import { unsureSpans, withoutUnsureEdge } from '../../shared/pattern/unsureSpans.ts';
 import type { LengthText } from '../../shared/report/lengthText.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice, LengthField, TextField } from '../app/Field.tsx';
@@ -11,7 +11,7 @@ import { lengthsOf, unitsOf } from '../app/lengths.ts';
 import { changeEdge, changeShape, setAllAllowances } from '../state/edits/pieces.ts';
 import { joinWithNext } from '../state/edits/splitJoin.ts';
 import type { WindowState } from '../state/windowState.ts';
-import { unsureSentence, unsureSpansOf } from './unsure.ts';
+import { unsureSentence } from './unsure.ts';
 
 interface Props {
   readonly piece: Piece;
@@ -53,7 +53,7 @@ export function EdgeList({ piece, shape, state, actions }: Props) {
       <ul class="list">
         {shape.ring.map((edge) => {
           const isOpen = state.selection.edge === edge.id;
-          const unsure = unsureSpansOf(shape).filter((span) => span.edge === edge.id);
+          const unsure = unsureSpans(shape).filter((span) => span.edge === edge.id);
           return (
             <li key={edge.id}>
               <button

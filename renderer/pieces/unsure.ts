@@ -1,17 +1,7 @@
-// Unsure stretches in words, worked out once for each shape: the canvas asks again at every frame.
-import type { Shape, UnsureReason } from '../../shared/pattern/model.ts';
-import { type UnsureSpan, unsureSpans } from '../../shared/pattern/unsureSpans.ts';
+// Unsure stretches in words.
+import type { UnsureReason } from '../../shared/pattern/model.ts';
+import type { UnsureSpan } from '../../shared/pattern/unsureSpans.ts';
 import type { LengthText } from '../../shared/report/lengthText.ts';
-
-const known = new WeakMap<Shape, readonly UnsureSpan[]>();
-
-export function unsureSpansOf(shape: Shape): readonly UnsureSpan[] {
-  const before = known.get(shape);
-  if (before !== undefined) return before;
-  const spans = unsureSpans(shape);
-  known.set(shape, spans);
-  return spans;
-}
 
 export function unsureWord(reason: UnsureReason): string {
   switch (reason) {
