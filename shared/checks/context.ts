@@ -2,6 +2,7 @@
 import { groupedBy } from '../base/groupedBy.ts';
 import { hasSameParts } from '../base/sameValue.ts';
 import { ASSUMED_ALLOWANCE_SIGMA, TOLERANCES, type Tolerances } from '../limits/tolerances.ts';
+import { pieceById } from '../pattern/lookUp.ts';
 import type { MeasureOptions } from '../pattern/measure.ts';
 import type { EdgeSpan, PatternSet, Piece, Seam, Shape, Size } from '../pattern/model.ts';
 import { type SeamWalk, type WalkResult, walkSeam } from '../pattern/walk.ts';
@@ -80,18 +81,17 @@ const MEASURING: MeasureOptions = { assumedAllowanceSigmaMm: ASSUMED_ALLOWANCE_S
 /** @param before what an earlier run kept, of this set or of another. @param kept is filled with what this one finds */
 export function contextOf(set: PatternSet, before: Kept = nothingKept(), kept: Kept = nothingKept()): CheckContext {
   const sizes = sizesOf(set);
-  const sets = new Map<Size, SetInSize>();
-  const inSize = (size: Size): SetInSize => memoised(sets, size, () => setInSize(set, size, before, kept));
-  const wholeById = byId(set.pieces);
+  const sets = new Map<Size, PatternSet>();
+  const setIn = (size: Size): PatternSet => memoised(sets, size, () => setInSize(set, size, before, kept));
   const seamIn = (seam: Seam, size: Size): SeamInSize => {
     const earlier = before.seams.get(seam);
     const mine = memoised(kept.seams, seam, (): KeptSeam => {
-      const along = piecesAlong(seam, wholeById);
+      const along = piecesAlong(seam, set);
       return earlier !== undefined && hasSameParts(earlier.along, along) ? earlier : { along, inSize: new Map() };
     });
     return memoised(mine.inSize, size, () => {
-      const { view, byId: inThisSize } = inSize(size);
-      const along = piecesAlong(seam, inThisSize);
+      const view = setIn(size);
+      const along = piecesAlong(seam, view);
       const known = earlier?.inSize.get(size);
       if (known !== undefined && hasSameParts(known.along, along)) return known;
       return { seam, size, along, result: walkSeam(view, seam, size, MEASURING) };
@@ -108,7 +108,7 @@ export function contextOf(set: PatternSet, before: Kept = nothingKept(), kept: K
     measuring: MEASURING,
     say: wordsIn(set.displayUnits),
     sizes,
-    setIn: (size) => inSize(size).view,
+    setIn,
     walk: (seam, size) => seamIn(seam, size).result,
     seamsInSizes: () => {
       seamsInSizes ??= set.seams.flatMap((seam) => sizes.map((size) => seamIn(seam, size)));
@@ -123,7 +123,7 @@ export function contextOf(set: PatternSet, before: Kept = nothingKept(), kept: K
       return claims.get(piece)?.get(edge) ?? NO_SPANS;
     },
     shapes: () => {
-      shapes ??= shapesIn(set, sizes, inSize, before, kept);
+      shapes ??= shapesIn(set, sizes, setIn, before, kept);
       return shapes;
     },
     once: <K, T>(work: (context: CheckContext, of: K) => T, of: K): T =>
@@ -141,12 +141,7 @@ function memoised<K, V>(map: Map<K, V>, key: K, make: () => V): V {
   return made;
 }
 
-interface SetInSize {
-  readonly view: PatternSet;
-  readonly byId: ReadonlyMap<string, Piece>;
-}
-
-function setInSize(set: PatternSet, size: Size, before: Kept, kept: Kept): SetInSize {
+function setInSize(set: PatternSet, size: Size, before: Kept, kept: Kept): PatternSet {
   const pieces = set.pieces.map((piece) => {
     const earlier = before.pieces.get(piece.id);
     const now = kept.pieces.get(piece.id);
@@ -154,28 +149,23 @@ function setInSize(set: PatternSet, size: Size, before: Kept, kept: Kept): SetIn
     if (mine !== now) kept.pieces.set(piece.id, mine);
     return memoised(mine.inSize, size, () => pieceInSize(piece, size, earlier?.inSize.get(size)));
   });
-  return { view: { ...set, pieces }, byId: byId(pieces) };
+  return { ...set, pieces };
 }
 
-/** The first of each name. */
-function byId(pieces: readonly Piece[]): ReadonlyMap<string, Piece> {
-  return new Map(pieces.toReversed().map((piece) => [piece.id, piece]));
-}
-
-function piecesAlong({ sides }: Seam, byId: ReadonlyMap<string, Piece>): readonly (Piece | undefined)[] {
-  return sides.flatMap((side) => side.map(({ piece }) => byId.get(piece)));
+function piecesAlong({ sides }: Seam, set: PatternSet): readonly (Piece | undefined)[] {
+  return sides.flatMap((side) => side.map(({ piece }) => pieceById(set, piece)));
 }
 
 function shapesIn(
   set: PatternSet,
   sizes: readonly Size[],
-  inSize: (size: Size) => SetInSize,
+  setIn: (size: Size) => PatternSet,
   before: Kept,
   kept: Kept,
 ): ShapeInSize[] {
   return set.pieces.flatMap((_, i) =>
     sizes.flatMap((size) => {
-      const piece = inSize(size).view.pieces[i]!;
+      const piece = setIn(size).pieces[i]!;
       const shape = piece.shapes[size];
       if (shape === undefined) return [];
       const entry = before.shapes.get(piece) ?? { piece, size, shape };
