@@ -1,5 +1,6 @@
 // What the rules of one run read: the set, its limits, and the seams walked once for all of them.
 import { groupedBy } from '../base/groupedBy.ts';
+import { memoised } from '../base/memoised.ts';
 import { hasSameParts } from '../base/sameValue.ts';
 import { ASSUMED_ALLOWANCE_SIGMA, TOLERANCES, type Tolerances } from '../limits/tolerances.ts';
 import { pieceById } from '../pattern/lookUp.ts';
@@ -131,14 +132,6 @@ export function contextOf(set: PatternSet, before: Kept = nothingKept(), kept: K
       memoised(memoised(done, work, () => new Map<unknown, unknown>()) as Map<K, T>, of, () => work(context, of)),
   };
   return context;
-}
-
-function memoised<K, V>(map: Map<K, V>, key: K, make: () => V): V {
-  const known = map.get(key);
-  if (known !== undefined || map.has(key)) return known as V;
-  const made = make();
-  map.set(key, made);
-  return made;
 }
 
 function setInSize(set: PatternSet, size: Size, before: Kept, kept: Kept): PatternSet {

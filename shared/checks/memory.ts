@@ -2,6 +2,7 @@
 // walked seam, the set) and reads it and its context; while it looks, every reading of the context is noted. What it said of a
 // thing stands as long as the thing is the same object and everything it read still gives the same answer: nobody declares
 // what a rule depends on, so nobody can forget to. Only the run before is kept.
+import { memoised } from '../base/memoised.ts';
 import { isSame } from '../base/sameValue.ts';
 import type { EdgeSpan, PatternSet, Size } from '../pattern/model.ts';
 import { type CheckContext, contextOf, type Kept, nothingKept } from './context.ts';
@@ -92,16 +93,12 @@ export function makeMemory(): Memory {
     }
   };
   const get = <T>(kind: unknown, of: unknown, again: (was: unknown) => T): T => {
-    let some = cells.get(kind);
-    if (some === undefined) {
-      some = new Map();
-      cells.set(kind, some);
-    }
-    let cell = some.get(of);
-    if (cell === undefined) {
-      cell = { value: again(undefined), again, seenIn: run, changedIn: run, notedIn: null };
-      some.set(of, cell);
-    }
+    const some = memoised(cells, kind, () => new Map<unknown, Cell>());
+    const cell = memoised(
+      some,
+      of,
+      (): Cell => ({ value: again(undefined), again, seenIn: run, changedIn: run, notedIn: null }),
+    );
     if (reading !== null && cell.notedIn !== reading) {
       cell.notedIn = reading;
       reading.push(cell);
@@ -137,14 +134,7 @@ export function makeMemory(): Memory {
     get sizes() {
       return field('sizes');
     },
-    setIn: (size) => {
-      let noted = inSizes.get(size);
-      if (noted === undefined) {
-        noted = setNoting(`set in ${size}`, () => current().setIn(size));
-        inSizes.set(size, noted);
-      }
-      return noted;
-    },
+    setIn: (size) => memoised(inSizes, size, () => setNoting(`set in ${size}`, () => current().setIn(size))),
     walk: (seam, size) => get(seam, size, () => current().walk(seam, size)),
     seamsInSizes: () => get('seams in sizes', null, () => current().seamsInSizes()),
     walks: () => get('walks', null, () => current().walks()),
@@ -164,15 +154,11 @@ export function makeMemory(): Memory {
     };
   };
 
-  const rowOf = (things: Things): Row => {
-    let row = rows.get(things);
-    if (row === undefined) {
+  const rowOf = (things: Things): Row =>
+    memoised(rows, things, () => {
       const list = things(current());
-      row = { things: list, from: placesBefore(list, rowsBefore.get(things)?.things ?? []) };
-      rows.set(things, row);
-    }
-    return row;
-  };
+      return { things: list, from: placesBefore(list, rowsBefore.get(things)?.things ?? []) };
+    });
 
   const recall: Recall = (rule, sources) => {
     const known = before.get(rule);
@@ -182,8 +168,8 @@ export function makeMemory(): Memory {
       const earlier = known?.[source];
       const said: Found<readonly Judged[]>[] = [];
       for (const [i, thing] of row.things.entries()) {
-        const before = earlier?.[row.from[i]!];
-        const here = before !== undefined && stillTrue(before) ? before : findOut(() => look(thing, noting));
+        const last = earlier?.[row.from[i]!];
+        const here = last !== undefined && stillTrue(last) ? last : findOut(() => look(thing, noting));
         for (const one of here.value) all.push(one);
         said.push(here);
       }

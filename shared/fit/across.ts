@@ -1,5 +1,6 @@
 // One piece measured straight across the body: from a place on its seamline to where the level line leaves it, with the
 // darts that it crosses closed.
+import { memoised } from '../base/memoised.ts';
 import type { Point } from '../base/points.ts';
 import { lengthToParameter, placeAtLength } from '../geometry/arcLength.ts';
 import { pointAt } from '../geometry/cubicPath.ts';
@@ -72,15 +73,12 @@ export function acrossFrom(shape: Shape, place: EdgePlace, lengthwise: Point): A
 }
 
 function outlineOf(shape: Shape): readonly Point[] {
-  let outline = knownOutlines.get(shape);
-  if (outline === undefined) {
-    outline = flattenRing(
+  return memoised(knownOutlines, shape, () =>
+    flattenRing(
       seamlineOf(shape).edges.map(({ path }) => path),
       OUTLINE_CHORD_MM,
-    );
-    knownOutlines.set(shape, outline);
-  }
-  return outline;
+    ),
+  );
 }
 
 /** What each dart takes out of a straight line that crosses both of its legs. */

@@ -1,4 +1,5 @@
 // Corners of a piece on its seamline: the angle inside the piece where two edges meet, with its uncertainty.
+import { memoised } from '../base/memoised.ts';
 import type { Point } from '../base/points.ts';
 import { placeAtLength } from '../geometry/arcLength.ts';
 import { flattenRing } from '../geometry/flatten.ts';
@@ -25,17 +26,17 @@ const known = new WeakMap<Shape, readonly Corner[]>();
 
 /** Corner i lies at the end of edge i. Edges without length give no direction and so an angle of 180. */
 export function cornersOf(shape: Shape): readonly Corner[] {
-  const before = known.get(shape);
-  if (before !== undefined) return before;
+  return memoised(known, shape, () => cornersAfresh(shape));
+}
+
+function cornersAfresh(shape: Shape): readonly Corner[] {
   const { edges } = seamlineOf(shape);
   const outline = flattenRing(
     edges.map((e) => e.path),
     ORIENTATION_CHORD_MM,
   );
   const handed = isClockwise(outline) ? 1 : -1;
-  const corners = edges.map((edge, i) => cornerBetween(shape, edge, edges[(i + 1) % edges.length]!, handed));
-  known.set(shape, corners);
-  return corners;
+  return edges.map((edge, i) => cornerBetween(shape, edge, edges[(i + 1) % edges.length]!, handed));
 }
 
 /** Coarse is enough to tell which way round a ring runs. */

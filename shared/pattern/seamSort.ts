@@ -1,5 +1,6 @@
 // What sort of seam this is, from the kinds and edge names on its two sides, and which side may be the fuller one. The
 // limits differ by sort: a cap is eased, a facing is a little small, two rises are never compared.
+import { memoised } from '../base/memoised.ts';
 import { bodySide, isBodice, isCollar, isPrincess, isSleeve, isTrouser, normalLabel } from './kinds.ts';
 import { pieceById } from './lookUp.ts';
 import type { Edge, PatternSet, Piece, Seam, SeamSide } from './model.ts';
@@ -36,17 +37,8 @@ const known = new WeakMap<readonly Piece[], Map<Seam, SortedSeam>>();
 
 /** The sort of a seam, which depends on no size; worked out once for each seam of a list of pieces. */
 export function sortSeam(set: PatternSet, seam: Seam): SortedSeam {
-  let bySeam = known.get(set.pieces);
-  if (bySeam === undefined) {
-    bySeam = new Map();
-    known.set(set.pieces, bySeam);
-  }
-  let sorted = bySeam.get(seam);
-  if (sorted === undefined) {
-    sorted = sortAfresh(set, seam);
-    bySeam.set(seam, sorted);
-  }
-  return sorted;
+  const bySeam = memoised(known, set.pieces, () => new Map<Seam, SortedSeam>());
+  return memoised(bySeam, seam, () => sortAfresh(set, seam));
 }
 
 function sortAfresh(set: PatternSet, seam: Seam): SortedSeam {

@@ -1,5 +1,6 @@
 // Where on its edges a shape's line is unsure: stretches that were bridged or badly seen, found by their places, so that
 // they survive renamed, split and joined edges and end where the line was drawn anew.
+import { memoised } from '../base/memoised.ts';
 import type { Point } from '../base/points.ts';
 import { pathLengthMm } from '../geometry/arcLength.ts';
 import { nearestOnPath } from '../geometry/nearest.ts';
@@ -29,11 +30,7 @@ const known = new WeakMap<Shape, readonly UnsureSpan[]>();
  * shape, which never changes.
  */
 export function unsureSpans(shape: Shape): readonly UnsureSpan[] {
-  const before = known.get(shape);
-  if (before !== undefined) return before;
-  const spans = (shape.unsure ?? []).flatMap((line) => spansOf(shape.ring, line));
-  known.set(shape, spans);
-  return spans;
+  return memoised(known, shape, () => (shape.unsure ?? []).flatMap((line) => spansOf(shape.ring, line)));
 }
 
 interface Run {

@@ -1,6 +1,7 @@
 // The nest of a piece: its sizes laid on each other, and whether each line keeps its place between the lines of its
 // neighbours. All lines may meet at a common point and run in the other order beyond it; one line that leaves the order alone
 // was graded wrongly.
+import { memoised } from '../base/memoised.ts';
 import type { Point } from '../base/points.ts';
 import { type CubicPath, cubicPoint, segment, segmentCount } from '../geometry/cubicPath.ts';
 import { rigidFit } from '../geometry/rigidFit.ts';
@@ -70,12 +71,7 @@ interface Place {
 }
 
 function placesOf(shape: Shape): readonly Place[] {
-  let places = known.get(shape);
-  if (places === undefined) {
-    places = seamlineOf(shape).edges.flatMap(({ path }) => placesAlong(path));
-    known.set(shape, places);
-  }
-  return places;
+  return memoised(known, shape, () => seamlineOf(shape).edges.flatMap(({ path }) => placesAlong(path)));
 }
 
 /** Chords for each cubic: their sagitta is the same in every size and cancels when the lines are compared. */

@@ -1,5 +1,5 @@
 // A piece's outline is one closed line that never crosses itself: anything else cannot be cut.
-
+import { memoised } from '../../base/memoised.ts';
 import type { Point } from '../../base/points.ts';
 import { type RingCrossing, selfIntersections } from '../../geometry/intersect.ts';
 import { distance } from '../../geometry/vector.ts';
@@ -65,11 +65,7 @@ function judgeOutline({ piece, shape, size }: ShapeInSize): Outcome<Data> {
 const known = new WeakMap<Shape, readonly RingCrossing[]>();
 
 function crossingsOf(shape: Shape): readonly RingCrossing[] {
-  const before = known.get(shape);
-  if (before !== undefined) return before;
-  const crossings = selfIntersections(shape.ring.map((edge) => edge.curve));
-  known.set(shape, crossings);
-  return crossings;
+  return memoised(known, shape, () => selfIntersections(shape.ring.map((edge) => edge.curve)));
 }
 
 function widestGap(shape: Shape): { readonly gapMm: number; readonly from: Point; readonly to: Point } {
