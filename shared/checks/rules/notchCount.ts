@@ -1,9 +1,7 @@
 // Notches that meet carry the same number of snips: one in front, two behind by convention, the same on both edges always.
-import type { SideNotch } from '../../pattern/spans.ts';
-import type { SeamWalk } from '../../pattern/walk.ts';
+import { NOTCH_PAIRS, type NotchPair } from '../parts/notchPairs.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { notchOverlay, notchSubject } from '../seams/seamPlaces.ts';
-import { inWalks } from '../subjects.ts';
 
 interface Data {
   readonly seam: string;
@@ -14,7 +12,7 @@ interface Data {
 
 const COUNT_WORDS = ['', 'single', 'double', 'triple'] as const;
 
-export const notchCount = defineRule<readonly [SeamWalk, SideNotch, SideNotch], Data>({
+export const notchCount = defineRule<NotchPair, Data>({
   id: 'notch-count',
   title: 'Notches that meet are of different number',
   why: 'Single and double notches tell front from back: by convention one in front and two behind, on sleeve and armhole alike. Where a single meets a double, the sleeve is easily set into the wrong armhole.',
@@ -25,17 +23,11 @@ export const notchCount = defineRule<readonly [SeamWalk, SideNotch, SideNotch], 
     differs: (d) =>
       `${d.seam}: the notch of ${d.first} is ${COUNT_WORDS[d.counts[0]]}, its partner on ${d.second} is ${COUNT_WORDS[d.counts[1]]}.`,
   },
-  subjects: inWalks((walk) =>
-    walk.sorted.sort === 'mirror'
-      ? []
-      : walk.matched.pairs.flatMap(({ first, second }) =>
-          first.kind === 'notch' && second.kind === 'notch' ? [[walk, first.notch, second.notch] as const] : [],
-        ),
-  ),
-  judge: ([walk, first, second]) => [judgePair(walk, first, second)],
+  subjects: NOTCH_PAIRS,
+  judge: (pair) => [judgePair(pair)],
 });
 
-function judgePair(walk: SeamWalk, first: SideNotch, second: SideNotch): Outcome<Data> {
+function judgePair({ walk, first, second }: NotchPair): Outcome<Data> {
   const counts = [first.notch.count, second.notch.count] as const;
   const rest = {
     data: { seam: walk.seam.name, first: first.piece.name, second: second.piece.name, counts },

@@ -3,12 +3,12 @@
 import { capSections } from '../../pattern/capSections.ts';
 import type { Pair } from '../../pattern/matchNotches.ts';
 import { type Length, subtractLength } from '../../pattern/measure.ts';
-import { type SideNotch, sectionLength } from '../../pattern/spans.ts';
+import { sectionLength } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
+import { NOTCH_PAIRS, type NotchPair } from '../parts/notchPairs.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { endLabel, notchOverlay, notchSubject } from '../seams/seamPlaces.ts';
-import { inWalks } from '../subjects.ts';
 import { canBeClear, judgeDifference } from '../verdict.ts';
 
 interface Data {
@@ -19,13 +19,6 @@ interface Data {
   readonly shiftMm: number;
   readonly sigmaMm: number;
   readonly limitMm: number;
-}
-
-interface NotchPair {
-  readonly walk: SeamWalk;
-  readonly pair: Pair;
-  readonly first: SideNotch;
-  readonly second: SideNotch;
 }
 
 export const notchShifted = defineRule<NotchPair, Data>({
@@ -43,15 +36,7 @@ export const notchShifted = defineRule<NotchPair, Data>({
       `${d.seam}: this photo places notches only to ± ${say.length(2 * d.sigmaMm)}, which cannot judge a limit of ${say.length(d.limitMm)}. Measure these pieces again, nearer and with more cards.`,
     byTheParts: (d) => `${d.seam}: both underarm parts of the cap differ alike, so the notches are judged with them.`,
   },
-  subjects: inWalks((walk) =>
-    walk.sorted.sort === 'mirror'
-      ? []
-      : walk.matched.pairs.flatMap((pair) =>
-          pair.first.kind === 'notch' && pair.second.kind === 'notch'
-            ? [{ walk, pair, first: pair.first.notch, second: pair.second.notch }]
-            : [],
-        ),
-  ),
+  subjects: NOTCH_PAIRS,
   judge: (pair, context) => [judgePair(pair, context)],
 });
 
