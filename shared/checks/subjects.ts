@@ -1,6 +1,6 @@
 // Whom a rule examines: what it finds in each shape, in each seam of a size, in each piece or seam, or in the set as a whole.
 // A rule says where it looks, thing by thing, so that a check that remembers looks again only at the things that changed.
-import type { Piece, Seam } from '../pattern/model.ts';
+import type { Dart, Piece, Seam } from '../pattern/model.ts';
 import type { SeamWalk } from '../pattern/walk.ts';
 import type { CheckContext, SeamInSize, ShapeInSize } from './context.ts';
 
@@ -18,7 +18,12 @@ export type Things = (context: CheckContext) => readonly unknown[];
 
 /** The subject of a rule that examines the set as a whole, once. */
 export const WHOLE_SET = 'the whole set';
-const ONE_SET = [WHOLE_SET];
+const ONE_SET: readonly (typeof WHOLE_SET)[] = [WHOLE_SET];
+
+/** One dart of a shape. */
+export interface DartInSize extends ShapeInSize {
+  readonly dart: Dart;
+}
 
 const SHAPES = (context: CheckContext) => context.shapes();
 const WALKS = (context: CheckContext) => context.walks();
@@ -38,6 +43,10 @@ export function shapesThat(isWanted: (entry: ShapeInSize, context: CheckContext)
 }
 
 export const EVERY_SHAPE: Subjects<ShapeInSize> = inShapes((entry) => [entry]);
+
+export const EVERY_DART: Subjects<DartInSize> = inShapes((entry) =>
+  entry.shape.darts.map((dart) => ({ ...entry, dart })),
+);
 
 /** Seams that can be walked, in every size in which they can. */
 export function inWalks<S>(within: (walk: SeamWalk, context: CheckContext) => readonly S[]): Subjects<S> {
@@ -68,6 +77,9 @@ export function inPieces<S>(within: (piece: Piece, context: CheckContext) => rea
 export function inSet<S>(find: (context: CheckContext) => readonly S[]): Subjects<S> {
   return inEach(SET, (_, context) => find(context));
 }
+
+/** The set itself, unless it is empty. */
+export const SET_WITH_PIECES: Subjects<typeof WHOLE_SET> = inSet(({ set }) => (set.pieces.length === 0 ? [] : ONE_SET));
 
 function inEach<T, S>(
   things: (context: CheckContext) => readonly T[],

@@ -3,7 +3,7 @@ import { CORD_RULES } from '../../limits/childSafety.ts';
 import type { Piece } from '../../pattern/model.ts';
 import { childSign } from '../parts/childSet.ts';
 import { defineRule } from '../rule.ts';
-import { inSet, WHOLE_SET } from '../subjects.ts';
+import { SET_WITH_PIECES, type WHOLE_SET } from '../subjects.ts';
 
 interface Data {
   readonly sign: string;
@@ -22,7 +22,7 @@ export const childCord = defineRule<typeof WHOLE_SET, Data>({
       `By ${d.sign} this set is for a child; no piece is named as a cord or tie. Cords that are not pieces of the pattern are not seen.`,
     noChild: () => 'Nothing says that this set is for a child.',
   },
-  subjects: inSet(({ set }) => (set.pieces.length === 0 ? [] : [WHOLE_SET])),
+  subjects: SET_WITH_PIECES,
   judge: (_, context) => {
     const { set } = context;
     const sign = context.once(childSign, null);

@@ -2,7 +2,7 @@
 import { SLEEPWEAR_RULES } from '../../limits/childSafety.ts';
 import { childSign } from '../parts/childSet.ts';
 import { defineRule } from '../rule.ts';
-import { inSet, WHOLE_SET } from '../subjects.ts';
+import { SET_WITH_PIECES, type WHOLE_SET } from '../subjects.ts';
 
 interface Data {
   readonly sign: string;
@@ -20,7 +20,7 @@ export const childSleepwear = defineRule<typeof WHOLE_SET, Data>({
     otherWear: (d) => `By ${d.sign} this set is for a child; nothing says that it is worn to bed.`,
     noChild: () => 'Nothing says that this set is for a child.',
   },
-  subjects: inSet(({ set }) => (set.pieces.length === 0 ? [] : [WHOLE_SET])),
+  subjects: SET_WITH_PIECES,
   judge: (_, context) => {
     const { set } = context;
     const sign = context.once(childSign, null);

@@ -3,13 +3,12 @@
 import { turnDeg } from '../../geometry/vector.ts';
 import { DART_CAP_UNDRAWN } from '../../limits/pieceLimits.ts';
 import { closuresOn, dartOnSeam } from '../../pattern/darts.ts';
-import type { Dart } from '../../pattern/model.ts';
 import { seamEdge } from '../../pattern/seamline.ts';
-import type { CheckContext, ShapeInSize } from '../context.ts';
+import type { CheckContext } from '../context.ts';
 import { readDirection, turnSigmaDeg } from '../parts/readDirection.ts';
 import { judgeTurn } from '../parts/turnVerdict.ts';
 import { defineRule, type Outcome } from '../rule.ts';
-import { inShapes } from '../subjects.ts';
+import { type DartInSize, EVERY_DART } from '../subjects.ts';
 import { edgeWords } from '../words.ts';
 
 interface Data {
@@ -18,10 +17,6 @@ interface Data {
   readonly offDeg: number;
   readonly sigmaDeg: number;
   readonly limitDeg: number;
-}
-
-interface DartInSize extends ShapeInSize {
-  readonly dart: Dart;
 }
 
 export const dartCap = defineRule<DartInSize, Data>({
@@ -42,7 +37,7 @@ export const dartCap = defineRule<DartInSize, Data>({
     noRoom: (d) =>
       `${d.piece}: beside the dart on the ${edgeWords(d.edge)} there is too little line left to tell how it runs.`,
   },
-  subjects: inShapes((entry) => entry.shape.darts.map((dart) => ({ ...entry, dart }))),
+  subjects: EVERY_DART,
   judge: (subject, context) => judgeCap(subject, context),
 });
 

@@ -1,9 +1,8 @@
 // The two legs of a dart are sewn together, so from the apex to the seamline they are equally long.
 import { dartOnSeam } from '../../pattern/darts.ts';
-import type { Dart } from '../../pattern/model.ts';
-import type { CheckContext, ShapeInSize } from '../context.ts';
+import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
-import { inShapes } from '../subjects.ts';
+import { type DartInSize, EVERY_DART } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
 import { edgeWords } from '../words.ts';
 
@@ -15,10 +14,6 @@ interface Data {
   readonly differenceMm: number;
   readonly sigmaMm: number;
   readonly limitMm: number;
-}
-
-interface DartInSize extends ShapeInSize {
-  readonly dart: Dart;
 }
 
 export const dartLegs = defineRule<DartInSize, Data>({
@@ -35,7 +30,7 @@ export const dartLegs = defineRule<DartInSize, Data>({
       `${d.piece}: the legs of the dart on the ${edgeWords(d.edge)} differ by ${apart(d, say.uncertain)}, too coarse to judge ${say.length(d.limitMm)}. Measure the piece again, nearer and with more cards.`,
     noEdge: (d) => `${d.piece}: a dart opens on an edge that is not there. Choose its edge again.`,
   },
-  subjects: inShapes((entry) => entry.shape.darts.map((dart) => ({ ...entry, dart }))),
+  subjects: EVERY_DART,
   judge: (subject, context) => [judgeDart(subject, context)],
 });
 

@@ -7,9 +7,9 @@ import { BUST_DART } from '../../limits/pieceLimits.ts';
 import { dartOnSeam } from '../../pattern/darts.ts';
 import { isBodice } from '../../pattern/kinds.ts';
 import type { Dart, OtherMark, Shape } from '../../pattern/model.ts';
-import type { CheckContext, ShapeInSize } from '../context.ts';
+import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
-import { inShapes } from '../subjects.ts';
+import { type DartInSize, EVERY_DART } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
 import { edgeWords } from '../words.ts';
 
@@ -20,10 +20,6 @@ interface Data {
   readonly beforeMm: number;
   readonly asideMm: number;
   readonly sigmaMm: number;
-}
-
-interface DartInSize extends ShapeInSize {
-  readonly dart: Dart;
 }
 
 const { leastMm, asideMm: mostAsideMm, source: BUST_SOURCE } = BUST_DART;
@@ -48,7 +44,7 @@ export const dartPoint = defineRule<DartInSize, Data>({
     tooCoarse: (d, say) =>
       `${d.piece}: the dart on the ${edgeWords(d.edge)} ends ${say.uncertain(d.beforeMm, d.sigmaMm)} before the bust point, measured too coarsely to tell. Measure the piece again, nearer and with more cards.`,
   },
-  subjects: inShapes((entry) => entry.shape.darts.map((dart) => ({ ...entry, dart }))),
+  subjects: EVERY_DART,
   judge: (subject, context) => [judgePoint(subject, context)],
 });
 

@@ -7,7 +7,7 @@ import type { Piece, Shape } from '../../pattern/model.ts';
 import { seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
-import { inSet, WHOLE_SET } from '../subjects.ts';
+import { SET_WITH_PIECES, type WHOLE_SET } from '../subjects.ts';
 
 interface Data {
   readonly oneWay: readonly string[];
@@ -29,7 +29,7 @@ export const napDisagrees = defineRule<typeof WHOLE_SET, Data>({
     untold: (d) =>
       `${d.oneWay.join(', ')}: marked for cloth with a nap, but its arrow has two heads or none, so which way is up is not said. Draw one head.`,
   },
-  subjects: inSet(({ set }) => (set.pieces.length === 0 ? [] : [WHOLE_SET])),
+  subjects: SET_WITH_PIECES,
   judge: (_, context) => [judgeSet(context)],
 });
 
