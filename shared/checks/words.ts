@@ -1,5 +1,6 @@
 // How numbers are spoken in findings: millimetres, centimetres or inches to a sixteenth, with the uncertainty beside them.
 import { MM_PER } from '../base/units.ts';
+import type { Edge } from '../pattern/model.ts';
 import { expanded } from './verdict.ts';
 
 export type DisplayUnits = 'mm' | 'cm' | 'in';
@@ -16,6 +17,11 @@ export interface Words {
 const SIXTEENTHS = 16;
 /** An uncertainty is never rounded to nothing. */
 const LEAST_STATED_DEG = 0.1;
+
+/** What an edge is called: one that nobody has named by its id. */
+export function edgeName({ id, label }: Pick<Edge, 'id' | 'label'>): string {
+  return label === '' ? id : label;
+}
 
 /** "armhole edge"; "edge 3" is one already. */
 export function edgeWords(label: string): string {

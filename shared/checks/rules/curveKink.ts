@@ -12,7 +12,7 @@ import { readDirection, turnSigmaDeg } from '../parts/readDirection.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { EVERY_SHAPE } from '../subjects.ts';
 import { judgeDifference } from '../verdict.ts';
-import { edgeWords } from '../words.ts';
+import { edgeName, edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -54,7 +54,7 @@ function judgeShape(subject: ShapeInSize, context: CheckContext): Outcome<Data>[
   const outcomes = seamlineOf(shape).edges.flatMap((seam): Outcome<Data>[] => {
     const worst = sharpestKink(subject, seam);
     if (worst === null) return [];
-    const edge = seam.edge.label === '' ? seam.edge.id : seam.edge.label;
+    const edge = edgeName(seam.edge);
     const rest = {
       data: { piece: piece.name, edge, atMm: worst.atMm, turnDeg: worst.turnDeg, sigmaDeg: worst.sigmaDeg, limitDeg },
       subjects: [{ piece: piece.id, edge: seam.edge.id, size }],

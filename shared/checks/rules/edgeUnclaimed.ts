@@ -7,7 +7,7 @@ import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { EVERY_SHAPE } from '../subjects.ts';
-import { edgeWords } from '../words.ts';
+import { edgeName, edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -66,11 +66,12 @@ function judgeShape({ piece, shape, size }: ShapeInSize, context: CheckContext):
   const [longest] = free;
   if (longest === undefined) return { verdict: 'clear', key: 'clear', ...quiet };
   const { seam, freeMm } = longest;
+  const isSeveral = free.length > 1;
   return {
     verdict: 'fault',
     gravity: 'look',
-    key: free.length > 1 ? 'several' : freeMm >= seam.lengthMm ? 'unclaimed' : 'partly',
-    data: { piece: piece.name, edges: free.map((one) => labelOf(one)), freeMm, lengthMm: seam.lengthMm },
+    key: isSeveral ? 'several' : freeMm >= seam.lengthMm ? 'unclaimed' : 'partly',
+    data: { piece: piece.name, edges: free.map((one) => edgeName(one.seam.edge)), freeMm, lengthMm: seam.lengthMm },
     subjects: free.map((one) => ({ piece: piece.id, edge: one.seam.edge.id, size })),
     measured: { value: freeMm, sigma: 0, unit: 'mm' },
     limit: { value: UNCLAIMED.valueMm, unit: 'mm', source: UNCLAIMED.source },
@@ -78,14 +79,10 @@ function judgeShape({ piece, shape, size }: ShapeInSize, context: CheckContext):
     remedies: [
       {
         grade: 'choice',
-        sentence: `Choose what ${free.length > 1 ? 'these edges are' : 'this edge is'} sewn to, or mark ${free.length > 1 ? 'them' : 'it'} as hem, fold or opening.`,
+        sentence: `Choose what ${isSeveral ? 'these edges are' : 'this edge is'} sewn to, or mark ${isSeveral ? 'them' : 'it'} as hem, fold or opening.`,
       },
     ],
   };
-}
-
-function labelOf({ seam: { edge } }: FreeEdge): string {
-  return edge.label === '' ? edge.id : edge.label;
 }
 
 /**
@@ -95,9 +92,8 @@ function labelOf({ seam: { edge } }: FreeEdge): string {
 function isFinished(piece: Piece, { seam, freeMm }: FreeEdge, isSewn: boolean): boolean {
   if (freeMm < seam.lengthMm) return false;
   if (isSewn && (isBand(piece.kind) || isCollar(piece.kind))) return true;
-  const cloths = new Set(
-    piece.cut.filter(({ material }) => material !== 'interfacing').map(({ material }) => material),
-  );
+  const cloths = new Set(piece.cut.map(({ material }) => material));
+  cloths.delete('interfacing');
   return cloths.size > 1 && isFinishedEdge(seam.edge.label);
 }
 

@@ -17,6 +17,7 @@ import { readDirection } from '../parts/readDirection.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { inShapes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
+import { edgeName } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -60,7 +61,7 @@ function judgeHem({ piece, shape, size, edge, index }: Hem, context: CheckContex
   const corners = [hemCorner(shape, edge, index, 'start'), hemCorner(shape, edge, index, 'end')] as const;
   const allowanceMm = drawnAllowance(shape, edge, corners);
   const sigmaMm = 2 * shape.accuracy.pointSigmaMm;
-  const hem = edge.label === '' ? edge.id : edge.label;
+  const hem = edgeName(edge);
   const data: Data = { piece: piece.name, hem, allowanceMm: allowanceMm ?? 0, shortMm: 0, sigmaMm, limitMm };
   const subjects = [{ piece: piece.id, edge: edge.id, size }];
   if (allowanceMm === null) return { verdict: 'not-applicable', key: 'notDrawn', data, subjects };

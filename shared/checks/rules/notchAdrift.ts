@@ -9,7 +9,7 @@ import { placeOverlay } from '../parts/placeOverlay.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { inShapes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
-import { edgeWords } from '../words.ts';
+import { edgeName, edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -55,7 +55,7 @@ function judgeNotch({ piece, shape, size, notch }: NotchInSize, context: CheckCo
     const remedies = [{ grade: 'choice', sentence: 'Choose the edge that this notch lies on.' }] as const;
     return { verdict: 'fault', gravity: 'mend', key: 'noEdge', data, subjects, remedies };
   }
-  const edge = seam.edge.label === '' ? seam.edge.id : seam.edge.label;
+  const edge = edgeName(seam.edge);
   const outsideMm = Math.max(-notch.atMm, notch.atMm - seam.lengthMm);
   const purpose = notchPurpose(shape, notch);
   const isOther = purpose === 'allowance' || purpose === 'hem-turn';

@@ -10,7 +10,7 @@ import { placeOverlay } from '../parts/placeOverlay.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { inShapes } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
-import { edgeWords } from '../words.ts';
+import { edgeName, edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -59,7 +59,7 @@ function judgeEdge({ piece, shape, size, seam, notches }: NotchedEdge, context: 
     .map((notch, i) => ({ apartMm: notch.atMm - notches[i]!.atMm, pair: [notches[i]!, notch] }));
   const closest = gaps.toSorted((a, b) => a.apartMm - b.apartMm)[0];
   const sigmaMm = Math.SQRT2 * shape.accuracy.pointSigmaMm;
-  const edge = seam.edge.label === '' ? seam.edge.id : seam.edge.label;
+  const edge = edgeName(seam.edge);
   const said = (apartMm: number, sigma: number, { valueMm, source }: LimitMm) =>
     ({
       data: { piece: piece.name, edge, apartMm, sigmaMm: sigma, limitMm: valueMm },

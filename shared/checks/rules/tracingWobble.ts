@@ -10,7 +10,7 @@ import type { ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { EVERY_SHAPE } from '../subjects.ts';
 import { judgeInterval } from '../verdict.ts';
-import { edgeWords } from '../words.ts';
+import { edgeName, edgeWords } from '../words.ts';
 
 interface Data {
   readonly piece: string;
@@ -46,7 +46,7 @@ function judgeShape({ piece, shape, size }: ShapeInSize): Outcome<Data>[] {
     // Averaged over the waves, the error of a point shrinks as a mean does.
     const sigmaMm = shape.accuracy.pointSigmaMm / Math.sqrt(changes);
     const rest = {
-      data: { piece: piece.name, edge: edge.label === '' ? edge.id : edge.label, changes, waveMm, sigmaMm },
+      data: { piece: piece.name, edge: edgeName(edge), changes, waveMm, sigmaMm },
       subjects: [{ piece: piece.id, edge: edge.id, size }],
       measured: { value: waveMm, sigma: sigmaMm, unit: 'mm' },
       limit: { value: WOBBLE.valueMm, unit: 'mm', source: WOBBLE.source },
