@@ -1,6 +1,6 @@
 // Lengths of the finished garment: shoulder, back neck to waist, sleeve, crotch depth, inseam, skirt.
 import type { Point } from '../base/points.ts';
-import { pointAtLength } from '../geometry/arcLength.ts';
+import { placeAtLength } from '../geometry/arcLength.ts';
 import { flattenPath } from '../geometry/flatten.ts';
 import { dot, sub } from '../geometry/vector.ts';
 import { bodySide, isBodice, isSkirt, normalLabel } from '../pattern/kinds.ts';
@@ -49,7 +49,7 @@ export function sleeveLength(garment: Garment): Finished {
   const [hem] = edges.filter(({ edge }) => isHem(edge));
   if (cap.length === 0 || hem === undefined)
     return missing({ kind: 'no-edge', piece, edge: cap.length === 0 ? 'cap' : 'hem' });
-  const middle = pointAtLength(hem.path, hem.lengthMm / 2).point;
+  const middle = placeAtLength(hem.path, hem.lengthMm / 2);
   const fromHem = (point: Point) => Math.abs(dot(sub(point, middle), along));
   const [top] = cap.flatMap(({ path }) => flattenPath(path, TOP_CHORD_MM)).toSorted((a, b) => fromHem(b) - fromHem(a));
   const hasCuff = garment.walks.some(
@@ -81,7 +81,7 @@ export function crotchDepth(garment: Garment): Finished {
   const side = waist === undefined ? null : sideEndOf(waist, front);
   if (corner === null || waist === undefined || side === null)
     return missing({ kind: 'no-edge', piece, edge: corner === null ? 'inseam' : 'waist' });
-  const crotch = pointAtLength(seamEdge(shape, corner.edge)!.path, corner.atMm).point;
+  const crotch = placeAtLength(seamEdge(shape, corner.edge)!.path, corner.atMm);
   const depthMm = Math.abs(dot(sub(crotch, side), along));
   return taken('crotch depth', straight(front, depthMm, [waist, seamEdge(shape, corner.edge)!], garment), [
     { kind: 'segment', piece: piece.id, from: side, to: crotch },

@@ -2,7 +2,7 @@
 // the same piece (rebaseRepairs.ts). A correction names places, never indices: the next trace may number its edges anew.
 import type { Point } from '../base/points.ts';
 import { fail, ok, type Result } from '../base/result.ts';
-import { pathLengthMm, pointAtLength, subPath } from '../geometry/arcLength.ts';
+import { pathLengthMm, placeAtLength, subPath } from '../geometry/arcLength.ts';
 import { type CubicPath, endOf, joinPaths, slicePath, startOf } from '../geometry/cubicPath.ts';
 import { nearestOnPath } from '../geometry/nearest.ts';
 import { distance, lerp, sub } from '../geometry/vector.ts';
@@ -314,7 +314,7 @@ export function placeOfMark(mark: RepairMark | OtherMark): Point {
 export function notchPlace(shape: Shape, notch: Notch): Point {
   const edge = seamlineOf(shape).byId.get(notch.edge);
   if (edge === undefined) throw new Error(`notch ${notch.id} lies on no edge`);
-  return pointAtLength(edge.path, notch.atMm).point;
+  return placeAtLength(edge.path, notch.atMm);
 }
 
 /** Index of the notch nearest to a place on the traced line or the seamline; -1 when none is near. */
@@ -351,7 +351,7 @@ export function reseated(shape: Shape, ring: readonly Edge[], heirs: (edgeId: st
   const line = seamlineOf(bare);
   const before = seamlineOf(shape);
   const seat = (edgeId: string, atMm: number): { edge: string; atMm: number } => {
-    const { point } = pointAtLength(before.byId.get(edgeId)!.path, atMm);
+    const point = placeAtLength(before.byId.get(edgeId)!.path, atMm);
     const seats = heirs(edgeId).map((id) => {
       const near = nearestOnPath(line.byId.get(id)!.path, point);
       return { edge: id, atMm: near.atMm, awayMm: near.distanceMm };

@@ -1,7 +1,7 @@
 // What differs between two states of one shape, as lines: for showing a change before it is made, the old lines over the new.
 // Geometry only; how they are drawn is the business of the canvas.
 import type { Point } from '../base/points.ts';
-import { pointAtLength } from '../geometry/arcLength.ts';
+import { placeAtLength } from '../geometry/arcLength.ts';
 import type { CubicPath } from '../geometry/cubicPath.ts';
 import { flattenPath } from '../geometry/flatten.ts';
 import { nearestOnPath } from '../geometry/nearest.ts';
@@ -117,7 +117,7 @@ function pairsById<T extends { readonly id: string }>(was: readonly T[], is: rea
 
 function notchPoint(shape: Shape, { edge, atMm }: Shape['notches'][number]): Point | null {
   const seam = seamEdge(shape, edge);
-  return seam === undefined ? null : pointAtLength(seam.path, atMm).point;
+  return seam === undefined ? null : placeAtLength(seam.path, atMm);
 }
 
 function grainPlace({ grainline: was }: Shape, { grainline: is }: Shape): readonly ChangedPlace[] {

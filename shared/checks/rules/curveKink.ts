@@ -1,6 +1,6 @@
 // An edge between two corners is one smooth line; a turn in the middle of it is a slip of the pencil.
 import type { Point } from '../../base/points.ts';
-import { lengthToParameter, pointAtLength } from '../../geometry/arcLength.ts';
+import { lengthToParameter, placeAtLength } from '../../geometry/arcLength.ts';
 import { segmentCount } from '../../geometry/cubicPath.ts';
 import { norm, sub, turnDeg } from '../../geometry/vector.ts';
 import { CURVE_KINK } from '../../limits/pieceLimits.ts';
@@ -67,7 +67,7 @@ function judgeShape(subject: ShapeInSize, context: CheckContext): Outcome<Data>[
     // What is worth a look at most is not worth measuring again.
     if (decision === 'clear' || (decision === 'unsure' && !isTrueCurve)) return [];
     if (decision === 'unsure') return [{ verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest }];
-    const at: Point = pointAtLength(seam.path, worst.atMm).point;
+    const at: Point = placeAtLength(seam.path, worst.atMm);
     return [
       {
         verdict: 'fault',

@@ -1,7 +1,7 @@
 // A hem allowance folds up onto the garment, so its raw edge is as wide as the garment is there: a hem that tapers needs an
 // allowance that flares.
 import type { Point } from '../../base/points.ts';
-import { pathLengthMm, pointAtLength } from '../../geometry/arcLength.ts';
+import { pathLengthMm, placeAtLength } from '../../geometry/arcLength.ts';
 import { pointAt } from '../../geometry/cubicPath.ts';
 import { flattenRing } from '../../geometry/flatten.ts';
 import { intersectLine } from '../../geometry/intersect.ts';
@@ -140,7 +140,7 @@ function drawnAllowance(shape: Shape, hem: Edge, corners: readonly HemCorner[]):
     const corner = corners.find(({ side }) => side.id === notch.edge);
     const seam = seamEdge(shape, notch.edge);
     if (corner === undefined || seam === undefined || notchPurpose(shape, notch) !== 'hem-turn') return [];
-    return [dot(sub(pointAtLength(seam.path, notch.atMm).point, corner.at), corner.up)];
+    return [dot(sub(placeAtLength(seam.path, notch.atMm), corner.at), corner.up)];
   });
   const deepest = Math.max(0, ...depths);
   return deepest > 0 ? deepest : null;
