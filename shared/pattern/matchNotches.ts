@@ -6,7 +6,8 @@ import { type SideNotch, spanAt, type WalkedSide } from './spans.ts';
 export type Meeting =
   | { readonly kind: 'notch'; readonly atMm: number; readonly notch: SideNotch }
   /** `isPlain`: a joint that a notch of a cap is not drawn for: of panels or a yoke, not of a front and a back. */
-  | { readonly kind: 'joint' | 'mouth'; readonly atMm: number; readonly isPlain: boolean };
+  | { readonly kind: 'joint'; readonly atMm: number; readonly isPlain: boolean }
+  | { readonly kind: 'mouth'; readonly atMm: number };
 
 export interface Pair {
   readonly first: Meeting;
@@ -57,7 +58,7 @@ function meetings(side: WalkedSide): Meeting[] {
     .filter((n) => n.purpose === 'match' && n.notch.mate.kind !== 'none')
     .map((notch): Meeting => ({ kind: 'notch', atMm: notch.atMm, notch }));
   const joints = side.jointsMm.map((atMm, i): Meeting => ({ kind: 'joint', atMm, isPlain: isPlainJoint(side, i) }));
-  const mouths = side.mouthsMm.map((atMm): Meeting => ({ kind: 'mouth', atMm, isPlain: false }));
+  const mouths = side.mouthsMm.map((atMm): Meeting => ({ kind: 'mouth', atMm }));
   return [...notches, ...joints, ...mouths].sort((p, q) => p.atMm - q.atMm);
 }
 
