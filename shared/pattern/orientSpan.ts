@@ -1,7 +1,6 @@
 // Which way an edge is walked in a seam. A seam starts at one end of the garment (a neck, an underarm, a waist), and the
 // neighbours of the edge tell which of its ends that is; where they do not, the notches do.
 
-import { edgeLabels } from './guessEdges.ts';
 import { matchNotches } from './matchNotches.ts';
 import type { EdgeSpan, PatternSet, Piece, SeamSide, Shape, Size } from './model.ts';
 import { walkSide } from './spans.ts';
@@ -11,6 +10,9 @@ export interface NamedEdge {
   readonly shape: Shape;
   readonly size: Size;
   readonly edge: string;
+  /** Names of all edges of the shape by their ids, '' where one has none. */
+  readonly labels: ReadonlyMap<string, string>;
+  /** The name of this one. */
   readonly label: string;
 }
 
@@ -60,7 +62,11 @@ function missOf(set: PatternSet, first: SeamSide, second: SeamSide, size: Size):
 /** Names of the edges before and after this one, in the order of the ring; '' where one has none. */
 export function namesBeside(named: NamedEdge): readonly [string, string] {
   const { before, after } = besides(named, 1);
-  return [before.label === '' ? before.written : before.label, after.label === '' ? after.written : after.label];
+  return [nameOf(before), nameOf(after)];
+}
+
+function nameOf({ label, written }: Beside): string {
+  return label === '' ? written : label;
 }
 
 /**
@@ -92,17 +98,15 @@ interface Beside {
 }
 
 function besides(
-  { piece, shape, edge }: NamedEdge,
+  { shape, labels, edge }: NamedEdge,
   steps: number,
 ): { readonly before: Beside; readonly after: Beside } {
-  const labels = edgeLabels(piece, shape);
   const index = shape.ring.findIndex((candidate) => candidate.id === edge);
   const at = (place: number): Beside => {
     const beside = shape.ring.at(place % shape.ring.length)!;
     return { label: labels.get(beside.id) ?? '', written: beside.label.trim().toLowerCase(), role: beside.role };
   };
-  const size = shape.ring.length;
-  return { before: at((index - steps + size) % size), after: at((index + steps) % size) };
+  return { before: at(index - steps), after: at(index + steps) };
 }
 
 /** A name or a fold tells more than an opening, which may be anywhere. */

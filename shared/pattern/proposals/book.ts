@@ -173,7 +173,7 @@ function namedEdges(set: PatternSet, piece: Piece): NamedEdge[] {
   const shape = size === undefined ? undefined : piece.shapes[size];
   if (size === undefined || shape === undefined) return [];
   const labels = edgeLabels(piece, shape);
-  return shape.ring.map((edge) => ({ piece, shape, size, edge: edge.id, label: labels.get(edge.id) ?? '' }));
+  return shape.ring.map((edge) => ({ piece, shape, size, edge: edge.id, labels, label: labels.get(edge.id) ?? '' }));
 }
 
 /** A piece that is cut from both cloths is part of both layers. */
