@@ -4,6 +4,7 @@
 import { type PhotoPointPx, type Point, type TablePointMm, tableMm } from '../../base/points.ts';
 import { sub, unit } from '../../geometry/vector.ts';
 import type { RgbImage } from '../image.ts';
+import { colourPart, DARK_FLOOR, type Light, lightMinus, meanLight } from './lightAt.ts';
 import { linearAt } from './profiles.ts';
 
 export type EdgeDoubt = 'weak-edge' | 'shadow';
@@ -21,8 +22,6 @@ const PROOF = {
   every: 2,
   /** The whole difference of both sides is taken this many samples away. */
   sideReach: 10,
-  /** Linear light added before logarithms: the noise of dark pixels. */
-  darkFloor: 0.01,
 } as const;
 
 /** Natural logarithms of linear light, so a step of 0.1 is a tenth of the light. */
@@ -92,7 +91,7 @@ function sampled(
     for (let k = -PROOF.reach; k <= PROOF.reach; k++) {
       const to = (p * samples + k + PROOF.reach) * CHANNELS;
       linearAt(rgb, middle[0] + k * step[0], middle[1] + k * step[1], out, to);
-      for (let c = 0; c < CHANNELS; c++) out[to + c] = Math.log(out[to + c]! + PROOF.darkFloor);
+      for (let c = 0; c < CHANNELS; c++) out[to + c] = Math.log(out[to + c]! + DARK_FLOOR);
     }
   });
   return out;
@@ -119,23 +118,21 @@ function patchMedians(values: Float32Array, count: number, samples: number): Flo
   return out;
 }
 
-type Light = readonly [number, number, number];
-
 /** What is doubtful about one profile of patches that starts at `row`. */
 function judge(patches: Float32Array, row: number): EdgeDoubt | null {
   const light = (k: number): Light => {
     const at = (row + k + PROOF.reach) * CHANNELS;
     return [patches[at]!, patches[at + 1]!, patches[at + 2]!];
   };
-  const stepAt = (k: number): Light => minus(light(k + PROOF.stepReach), light(k - PROOF.stepReach));
+  const stepAt = (k: number): Light => lightMinus(light(k + PROOF.stepReach), light(k - PROOF.stepReach));
   const own = stepAt(0);
   const size = Math.hypot(...own);
   if (size < LIMITS.leastStep) return 'weak-edge';
-  const sides = minus(light(PROOF.sideReach), light(-PROOF.sideReach));
+  const sides = lightMinus(light(PROOF.sideReach), light(-PROOF.sideReach));
   const whole = Math.hypot(...sides);
   const paper = light(PROOF.stepReach);
   const table = light(-PROOF.stepReach);
-  const neutral = Math.hypot(...colourOf(own)) < LIMITS.sameColour;
+  const neutral = Math.hypot(...colourPart(own)) < LIMITS.sameColour;
   const furthest = PROOF.reach - PROOF.stepReach - 1;
   for (let k = PROOF.stepReach + 1; k <= furthest; k++) {
     const outer = Math.hypot(...stepAt(-k));
@@ -155,22 +152,10 @@ function judge(patches: Float32Array, row: number): EdgeDoubt | null {
 
 /** True when one place can be the same material as another, more or less lit. */
 function couldBe(a: Light, b: Light): boolean {
-  const difference = minus(a, b);
-  return Math.hypot(...colourOf(difference)) < LIMITS.sameColour && Math.abs(meanOf(difference)) < LIMITS.deepestShade;
-}
-
-function minus(a: Light, b: Light): Light {
-  return [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
-}
-
-function meanOf(a: Light): number {
-  return (a[0] + a[1] + a[2]) / CHANNELS;
-}
-
-/** The part of a difference that more or less light cannot make. */
-function colourOf(a: Light): Light {
-  const mean = meanOf(a);
-  return [a[0] - mean, a[1] - mean, a[2] - mean];
+  const difference = lightMinus(a, b);
+  return (
+    Math.hypot(...colourPart(difference)) < LIMITS.sameColour && Math.abs(meanLight(difference)) < LIMITS.deepestShade
+  );
 }
 
 function dotted(a: Light, b: Light): number {

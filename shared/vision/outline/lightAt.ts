@@ -7,7 +7,7 @@ import { linearAt } from './profiles.ts';
 export type Light = readonly [number, number, number];
 
 /** Linear light added before logarithms: the noise of dark pixels. */
-const DARK_FLOOR = 0.01;
+export const DARK_FLOOR = 0.01;
 /** Samples in each direction of a patch. */
 const PATCH_SAMPLES = 3;
 
@@ -15,9 +15,9 @@ const PATCH_SAMPLES = 3;
 export function patchLight(rgb: RgbImage, [u, v]: PhotoPointPx, halfPx: number): Light {
   const one = new Float32Array(3);
   const sum = [0, 0, 0];
+  const away = (k: number): number => halfPx * ((2 * k) / (PATCH_SAMPLES - 1) - 1);
   for (let i = 0; i < PATCH_SAMPLES; i++)
     for (let j = 0; j < PATCH_SAMPLES; j++) {
-      const away = (k: number): number => halfPx * ((2 * k) / (PATCH_SAMPLES - 1) - 1);
       linearAt(rgb, u + away(i), v + away(j), one, 0);
       for (let c = 0; c < 3; c++) sum[c]! += one[c]!;
     }
