@@ -75,9 +75,10 @@ export function sewnLength(
 }
 
 /**
- * Doubt about the outline goes into sigma here and nowhere else, so that no rule has to read Shape.unsure: the sigma of an edge
- * holds that of its unsure stretches (vision/outline/doubtSigma.ts), and a part of the edge that such a stretch lies in is no
- * surer than the whole.
+ * Doubt about the outline goes into the sigma of sewn lengths here, so that no rule that compares those has to read
+ * Shape.unsure: the sigma of an edge holds that of its unsure stretches (vision/outline/doubtSigma.ts), and a part of the edge
+ * that such a stretch lies in is no surer than the whole. Only sewn lengths carry it: what is read of single points of the
+ * line (directions, distances, levels: accuracy.pointSigmaMm) is reckoned as if the whole line had been seen.
  */
 function doubtVariance(shape: Shape, seam: SeamEdge, fromMm: number, toMm: number): number {
   const { edge, lengthMm } = seam;
