@@ -53,9 +53,9 @@ export function edgesWithDoubt(
   for (const { fromIndex, toIndex, reason } of unsure) {
     const n = points.length;
     const count = (((toIndex - fromIndex) % n) + n) % n;
-    const whole = meetingOver(points, fromIndex, count);
-    const astrayMm =
-      STRAY_RATIO * Math.abs(stretchMm(points, fromIndex, count) - wayMm(points, fromIndex, count, whole));
+    const stretch = stretchOf(points, fromIndex, count);
+    const whole = meetingOver(stretch);
+    const astrayMm = STRAY_RATIO * Math.abs(stretch.lengthMm - wayMm(stretch, whole));
     for (let k = 0; k <= count; k++) {
       const at = points[(fromIndex + k) % n]!;
       const e = nearestEdge(at);
@@ -83,39 +83,44 @@ export function edgesWithDoubt(
   });
 }
 
+/** An unsure stretch: its ends, its length along the outline, and the edge on either side as it goes on there. */
+interface Stretch {
+  readonly from: TablePointMm;
+  readonly to: TablePointMm;
+  readonly lengthMm: number;
+  readonly before: LocalCurve | null;
+  readonly after: LocalCurve | null;
+}
+
+function stretchOf(points: readonly TablePointMm[], fromIndex: number, count: number): Stretch {
+  const n = points.length;
+  let lengthMm = 0;
+  for (let k = 0; k < count; k++) lengthMm += distance(points[(fromIndex + k) % n]!, points[(fromIndex + k + 1) % n]!);
+  return {
+    from: points[fromIndex % n]!,
+    to: points[(fromIndex + count) % n]!,
+    lengthMm,
+    before: sideCurve(points, fromIndex, -1),
+    after: sideCurve(points, fromIndex + count, 1),
+  };
+}
+
 /**
  * Where the sure edge before an unsure stretch and that after it would meet: a corner that was bitten off lay there. Null
  * when they do not meet over the stretch: then it is one edge, or a whole one between its two corners.
  */
-function meetingOver(points: readonly TablePointMm[], fromIndex: number, count: number): Point | null {
-  const n = points.length;
-  const from = points[fromIndex % n]!;
-  const to = points[(fromIndex + count) % n]!;
-  const before = sideCurve(points, fromIndex, -1);
-  const after = sideCurve(points, fromIndex + count, 1);
-  const met = before === null || after === null ? null : meeting(before, after);
-  if (before === null || after === null || met === null) return null;
-  const lengthMm = stretchMm(points, fromIndex, count);
+function meetingOver({ from, to, lengthMm, before, after }: Stretch): Point | null {
+  if (before === null || after === null) return null;
+  const met = meeting(before, after);
+  if (met === null) return null;
   const aheadMm = dot(sub(met, from), before.tangent);
   const behindMm = dot(sub(to, met), after.tangent);
   return Math.min(aheadMm, behindMm) > 0 && Math.max(aheadMm, behindMm) < lengthMm ? met : null;
 }
 
-function stretchMm(points: readonly TablePointMm[], fromIndex: number, count: number): number {
-  const n = points.length;
-  let sum = 0;
-  for (let k = 0; k < count; k++) sum += distance(points[(fromIndex + k) % n]!, points[(fromIndex + k + 1) % n]!);
-  return sum;
-}
-
 /** Length of the way on which the sure edge on either side would go on over a stretch. */
-function wayMm(points: readonly TablePointMm[], fromIndex: number, count: number, corner: Point | null): number {
-  const n = points.length;
-  const from = points[fromIndex % n]!;
-  const to = points[(fromIndex + count) % n]!;
+function wayMm({ from, to, before, after }: Stretch, corner: Point | null): number {
   if (corner !== null) return distance(from, corner) + distance(corner, to);
-  const before = sideCurve(points, fromIndex, -1);
-  const after = sideCurve(points, fromIndex + count, 1);
   if (before === null || after === null) return distance(from, to);
   const gapMm = distance(from, to);
   if (Math.abs(turnDeg(before.tangent, after.tangent)) > HIDDEN_CORNER_DEG) return gapMm * (1 + HIDDEN_CORNER_RATIO);
