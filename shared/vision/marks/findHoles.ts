@@ -11,6 +11,8 @@ import type { OutlineIndex } from './outlineIndex.ts';
 
 export type HoleMark = Extract<TracedMark, { kind: 'hole' }>;
 
+const LEAST_CONFIDENCE = 0.5;
+
 interface Spot {
   readonly blob: Blob;
   readonly form: 'round' | 'cross';
@@ -22,8 +24,7 @@ interface Spot {
 /** @param apart tips of arrow heads and points of darts: a spot there belongs to them */
 export function findHoles(photo: Photo, plane: PlaneMap, outline: OutlineIndex, apart: readonly Point[]): HoleMark[] {
   const { hole } = MARK_LIMITS;
-  const { blobs } = interiorBlobs(photo, plane, outline);
-  const small = blobs.filter(({ reachMm }) => reachMm <= hole.writingReachMm);
+  const small = interiorBlobs(photo, plane, outline).filter(({ reachMm }) => reachMm <= hole.writingReachMm);
   const spots = small.flatMap((blob) => spotOf(blob) ?? []);
   const pattern = new Set(spots.filter((spot) => isPattern(spot, spots)).map(({ blob }) => blob));
   const writing = small.filter((blob) => !pattern.has(blob));
@@ -35,7 +36,7 @@ export function findHoles(photo: Photo, plane: PlaneMap, outline: OutlineIndex, 
     .map(({ middle, off }) => ({
       kind: 'hole',
       at: tableMm(middle[0], middle[1]),
-      confidence: Math.min(1, 0.5 + off),
+      confidence: Math.min(1, LEAST_CONFIDENCE + off),
     }));
 }
 
@@ -59,7 +60,7 @@ function spotOf(blob: Blob): Spot | null {
     const angle = Math.atan2(y, x);
     const sector = Math.floor(((angle + Math.PI) / (2 * Math.PI)) * SECTORS) % SECTORS;
     extents[sector] = Math.max(extents[sector]!, r);
-    if (r < MARK_LIMITS.hole.pitchMm * 1.5) inner++;
+    if (r < hole.innerCells * hole.pitchMm) inner++;
     const w = r * r;
     weight += w;
     two[0]! += w * Math.cos(2 * angle);
@@ -108,8 +109,8 @@ function isLetter(
   const reachMm = radiusMm + Math.max(hole.letterGapLeastMm, hole.letterGap * 2 * radiusMm);
   return writing.some((other) => {
     if (other === blob || other.sign > 0 || other.reachMm < hole.letterSize * radiusMm) return false;
-    if (strengthOf(other) < hole.letterStrength * off) return false;
     if (distance(other.middle, middle) > reachMm + other.reachMm) return false;
+    if (strengthOf(other) < hole.letterStrength * off) return false;
     if (spots.some((spot) => spot.blob === other && spot.form === form)) return false;
     return other.cells.some(({ at }) => distance(at, middle) <= reachMm);
   });
@@ -118,5 +119,5 @@ function isLetter(
 /** How far off the paper the spot is where it is most so, a few specks aside. */
 function strengthOf({ cells }: Blob): number {
   const offs = cells.map(({ off }) => off).sort((a, b) => a - b);
-  return offs[Math.floor(0.9 * offs.length)]!;
+  return offs[Math.floor(MARK_LIMITS.hole.strongShare * offs.length)]!;
 }

@@ -17,12 +17,6 @@ export interface Blob {
   readonly reachMm: number;
 }
 
-export interface InteriorBlobs {
-  readonly blobs: readonly Blob[];
-  /** Area of a cell. */
-  readonly cellMm2: number;
-}
-
 interface Grid {
   readonly origin: Point;
   readonly columns: number;
@@ -31,7 +25,7 @@ interface Grid {
 }
 
 /** Every spot that lies clear of the outline. */
-export function interiorBlobs(photo: Photo, plane: PlaneMap, outline: OutlineIndex): InteriorBlobs {
+export function interiorBlobs(photo: Photo, plane: PlaneMap, outline: OutlineIndex): Blob[] {
   const { pitchMm } = MARK_LIMITS.hole;
   const { min, max } = outline.box();
   const grid = {
@@ -40,8 +34,7 @@ export function interiorBlobs(photo: Photo, plane: PlaneMap, outline: OutlineInd
     rows: Math.ceil((max[1] - min[1]) / pitchMm) + 1,
     pitchMm,
   };
-  const off = offPaper(grid, sampled(photo, plane, outline, grid));
-  return { blobs: connected(grid, off), cellMm2: pitchMm ** 2 };
+  return connected(grid, offPaper(grid, sampled(photo, plane, outline, grid)));
 }
 
 /** Columns sampled along one straight line of the photo: a few centimetres. */

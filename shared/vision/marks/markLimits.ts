@@ -88,6 +88,8 @@ export const MARK_LIMITS = {
     crossMostMm: 10,
     /** Difference of curvature times length below which two legs count as straight. */
     bendless: 1e-6,
+    /** Legs that part by less along the dart, millimetres a millimetre, are parallel. */
+    leastSlope: 1e-6,
   },
 
   grainline: {
@@ -213,8 +215,10 @@ export const MARK_LIMITS = {
     /** A spot is off the paper by this share of its level, and by so many sigma of the paper's grain. */
     leastOffRatio: 0.04,
     grainFactor: 5,
-    /** A hole's own darkness or lightness. */
+    /** A hole's own darkness or lightness... */
     leastDipRatio: 0.06,
+    /** ...where this share of it is less off the paper: a few specks count for nothing. */
+    strongShare: 0.9,
     /** What is less off than this share of the spot's most is its blur. */
     halfRatio: 0.4,
     /** Punches of 2 to 6 mm; circles and crosses drawn up to 8 mm across. */
@@ -227,6 +231,8 @@ export const MARK_LIMITS = {
     /** Fourfold and twofold moments of a cross: letters with three arms or longer ones have the second. */
     crossRatio: 0.45,
     crossOvalRatio: 0.3,
+    /** Its strokes run through its middle: ink nearer to it than so many cells. */
+    innerCells: 1.5,
     /** Words and smaller are writing; what reaches farther is a line. */
     writingReachMm: 30,
     /** Writing stands this near to its next letter, word or full stop: its own height, and at least so much. */
