@@ -153,20 +153,22 @@ function apexOf(a: Leg, b: Leg): Point | null {
   };
   const ca = curveThrough(clear(la, roughB));
   const cb = curveThrough(clear(lb, roughA));
-  const ends = [la[la.length - 1]![0], lb[lb.length - 1]![0]] as const;
+  const [endA, endB] = [la[la.length - 1]![0], lb[lb.length - 1]![0]];
+  const endMm = Math.max(endA, endB);
   const gap: LegCurve = [ca[0] - cb[0], ca[1] - cb[1], ca[2] - cb[2]];
-  const crossing = meetingAt(gap, Math.max(...ends));
+  const crossing = meetingAt(gap, endMm);
   if (crossing === null) return null;
-  const farthest = ends[0] >= ends[1] ? a : b;
-  const x = withEnd(crossing, crossingSigmaMm(gap, [ca, cb], crossing), Math.max(...ends), isDashed(farthest.line));
+  const longer = endA >= endB ? a : b;
+  const x = withEnd(crossing, crossingSigmaMm(gap, [ca, cb], crossing), endMm, isDashed(longer.line));
   return moved(moved(mouth, along, x), turned(along), (valueAt(ca, x) + valueAt(cb, x)) / 2);
 }
 
 /** Legs that meet at a small angle cross anywhere along them: how sure the crossing is along the dart. */
 function crossingSigmaMm(gap: LegCurve, legs: readonly LegCurve[], x: number): number {
-  const { legSigmaMm, bentSigmaMm } = MARK_LIMITS.dart;
+  const { legSigmaMm, bentSigmaMm, leastSlope } = MARK_LIMITS.dart;
   const slope = Math.abs(gap[1] + 2 * gap[2] * x);
-  return ((legs.some(([, , bend]) => bend !== 0) ? bentSigmaMm : legSigmaMm) * Math.SQRT2) / Math.max(slope, 1e-6);
+  const acrossMm = legs.some(([, , bend]) => bend !== 0) ? bentSigmaMm : legSigmaMm;
+  return (acrossMm * Math.SQRT2) / Math.max(slope, leastSlope);
 }
 
 /** The crossing and the end of the longer leg, weighed by how sure each is. */
