@@ -11,7 +11,7 @@ const DIRECTIONS = 18;
 /** Share of the way from edge to edge that the line covers; 0 when it does not lie inside. */
 export function spanRatioOf(line: MarkLine, outline: OutlineIndex): number {
   const chordMm = chordAt(line.straight.centre, line.straight.direction, outline);
-  return chordMm === null ? 0 : distance(line.points[0]!, line.points[line.points.length - 1]!) / chordMm;
+  return chordMm === null ? 0 : endToEndMm(line) / chordMm;
 }
 
 /** Whether the line runs from edge to edge the short way: no direction through its middle is much shorter. */
@@ -19,7 +19,7 @@ export function crossesPiece(line: MarkLine, outline: OutlineIndex): boolean {
   const { wholeSpanRatio, shortestRatio } = MARK_LIMITS.lengthen;
   const { centre, direction } = line.straight;
   const chordMm = chordAt(centre, direction, outline);
-  if (chordMm === null || spanRatioOf(line, outline) < wholeSpanRatio) return false;
+  if (chordMm === null || endToEndMm(line) / chordMm < wholeSpanRatio) return false;
   for (let k = 0; k < DIRECTIONS; k++) {
     const turn = (Math.PI * k) / DIRECTIONS;
     const other = chordAt(centre, [Math.cos(turn), Math.sin(turn)], outline);
@@ -28,11 +28,16 @@ export function crossesPiece(line: MarkLine, outline: OutlineIndex): boolean {
   return true;
 }
 
+function endToEndMm({ points }: MarkLine): number {
+  return distance(points[0]!, points[points.length - 1]!);
+}
+
 /** Length of the straight way through a point from edge to edge; null when the point does not lie inside. */
 function chordAt(at: Point, direction: Point, outline: OutlineIndex): number | null {
+  if (!outline.contains(at)) return null;
   const { min, max } = outline.box();
   const reachMm = distance(min, max);
-  const ends = [reachMm, -reachMm].map((by) => outline.crossing(at, moved(at, direction, by)));
-  if (!outline.contains(at) || ends[0] === null || ends[1] === null) return null;
-  return distance(ends[0]!.point, ends[1]!.point);
+  const ahead = outline.crossing(at, moved(at, direction, reachMm));
+  const behind = outline.crossing(at, moved(at, direction, -reachMm));
+  return ahead === null || behind === null ? null : distance(ahead.point, behind.point);
 }
