@@ -110,9 +110,10 @@ function singleNotches(
   const notches: SingleNotch[] = [];
   const met = (point: Point): boolean =>
     feet.some((foot) => distance(foot, point) < MARK_LIMITS.snip.footMm) || metByLine(point, inside, fold);
+  const isTaken = (atMm: number): boolean =>
+    notches.some((other) => outline.apartMm(other.atMm, atMm) < MARK_LIMITS.group.leastMm);
   const add = (notch: SingleNotch): void => {
-    if (!notches.some((other) => outline.apartMm(other.atMm, notch.atMm) < MARK_LIMITS.group.leastMm))
-      notches.push(notch);
+    if (!isTaken(notch.atMm)) notches.push(notch);
   };
   for (const excursion of piece.excursions)
     for (const tip of excursion.tips) {
@@ -132,10 +133,7 @@ function singleNotches(
   const atExcursion = (atMm: number): boolean => piece.excursions.some((excursion) => spans(excursion, atMm, outline));
   for (const tick of ticks)
     if (!atExcursion(tick.atMm)) add({ atMm: tick.atMm, shape: 'tick', confidence: TICK_CONFIDENCE });
-  const explained = (atMm: number): boolean =>
-    atExcursion(atMm) ||
-    notches.some((notch) => outline.apartMm(notch.atMm, atMm) < MARK_LIMITS.group.leastMm) ||
-    met(outline.placeAt(atMm).point);
+  const explained = (atMm: number): boolean => atExcursion(atMm) || isTaken(atMm) || met(outline.placeAt(atMm).point);
   if (piece.line === 'paper-edge')
     for (const streak of findSnips(photo, plane, outline, explained))
       add({ atMm: streak.atMm, shape: 'snip', confidence: Math.min(1, streak.score / CERTAIN_SCORE) });
