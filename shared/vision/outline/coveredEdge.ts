@@ -5,14 +5,15 @@
 import type { PhotoPointPx, Point, TablePointMm } from '../../base/points.ts';
 import { tableMm } from '../../base/points.ts';
 import { distanceToSegment, pointInPolygon, signedAreaMm2 } from '../../geometry/polygon.ts';
-import { angleDeg, cross, distance, dot, lerp, sub, turnDeg, unit } from '../../geometry/vector.ts';
+import { angleDeg, cross, distance, dot, sub, turnDeg, unit } from '../../geometry/vector.ts';
 import type { RgbImage } from '../image.ts';
-import { hermite } from '../segment/hermite.ts';
+import { hermite, overCorner } from '../segment/bridges.ts';
 import { CORNER_DEFAULTS, splitCorners } from '../stages/splitCorners.ts';
 import { COVERED, type CoarseOutline, evenOutline, GAP, SEEN } from './coarseOutline.ts';
 import { colourPart, type Light, lightMinus, meanLight, patchLight } from './lightAt.ts';
 import { type LocalCurve, localCurve, meeting } from './localFit.ts';
 import { type Extension, extensionOver, stepAlong, straightExtension } from './rimBeyond.ts';
+import { around, indexApart, withWays } from './ring.ts';
 
 const COVER = {
   stepMm: 0.5,
@@ -155,7 +156,7 @@ function rebridged(outline: CoarseOutline): CoarseOutline {
     if (before === null || after === null) continue;
     const found = wayBetween(before.curve, after.curve);
     if (found === null) continue;
-    const start = (((i - 1 - before.skipped) % n) + n) % n;
+    const start = around(i - 1 - before.skipped, n);
     const count = before.skipped + 1 + length + after.skipped;
     const way = [polygon[start]!, ...found.way, polygon[(start + count) % n]!];
     chosen.push({ start, count, way });
@@ -170,7 +171,7 @@ function cleanFlank(
   step: 1 | -1,
 ): { readonly curve: LocalCurve; readonly skipped: number } | null {
   const n = polygon.length;
-  const place = (k: number): number => (((end + step * k) % n) + n) % n;
+  const place = (k: number): number => around(end + step * k, n);
   const reach = Math.round(COVER.besideBridgeMm / COVER.stepMm);
   const most = Math.round(COVER.raggedMm / COVER.stepMm);
   for (let skipped = 0; skipped <= most; skipped += 2) {
@@ -206,7 +207,7 @@ function suspectPlaces(
     if (span.isDoubted) mark(span.start, span.count);
     const next = spans[(i + 1) % spans.length]!;
     const end = span.start + span.count;
-    const gap = (((next.start - end) % n) + n) % n;
+    const gap = around(next.start - end, n);
     if (next === span || gap * COVER.stepMm > SIGN.togetherMm || !(span.isDoubted || next.isDoubted)) return;
     mark(end, gap);
   });
@@ -268,7 +269,7 @@ function photoSigns(
   const halfPx = SIGN.patchMm * distance(toPhoto(first), toPhoto(tableMm(first[0] + 1, first[1])));
   const lightAt = ([x, y]: Point): Light => patchLight(rgb, toPhoto(tableMm(x, y)), halfPx);
   const nearCorner = (i: number): boolean =>
-    corners.some((c) => Math.min((i - c + n) % n, (c - i + n) % n) * COVER.stepMm < 2 * SIGN.learnMm[0]);
+    corners.some((c) => indexApart(i, c, n) * COVER.stepMm < 2 * SIGN.learnMm[0]);
   const beside = (side: 1 | -1): Light[] => {
     const out: { light: Light; alongMm: number }[] = [];
     for (let i = 0; i < n; i += Math.round(SIGN.learnEveryMm / COVER.stepMm)) {
@@ -352,7 +353,7 @@ function flankIsEdge(points: readonly TablePointMm[], end: number, step: 1 | -1,
   const n = points.length;
   let [count, known] = [0, 0];
   for (let mm = SIGN.flankFromMm; mm <= SIGN.flankToMm; mm += SIGN.patchStepMm) {
-    const i = (((end + step * Math.round(mm / COVER.stepMm)) % n) + n) % n;
+    const i = around(end + step * Math.round(mm / COVER.stepMm), n);
     const [dx, dy] = inwardAt(points, i);
     for (const [side, looks] of [
       [-1, signs.table],
@@ -384,7 +385,7 @@ function liesOn(points: readonly TablePointMm[], corner: number, at: Point): boo
   const n = points.length;
   const reach = Math.round(SIGN.nearByMm / COVER.stepMm);
   for (let k = -reach; k <= reach; k++)
-    if (distance(points[(((corner + k) % n) + n) % n]!, at) < SIGN.onOutlineMm) return true;
+    if (distance(points[around(corner + k, n)]!, at) < SIGN.onOutlineMm) return true;
   return false;
 }
 
@@ -397,7 +398,7 @@ function isNotchLike(points: readonly TablePointMm[], corners: readonly number[]
 function roomMm(points: readonly TablePointMm[], corners: readonly number[], c: number, step: 1 | -1): number {
   const n = points.length;
   const next = corners[(c + step + corners.length) % corners.length]!;
-  const count = (((step * (next - corners[c]!)) % n) + n) % n;
+  const count = around(step * (next - corners[c]!), n);
   return (count === 0 ? n : count) * COVER.stepMm;
 }
 
@@ -409,7 +410,7 @@ function withLandings(points: readonly TablePointMm[], corners: readonly number[
   const n = points.length;
   const found = [...corners];
   const apart = COVER.landApartMm / COVER.stepMm;
-  const isNew = (at: number): boolean => found.every((c) => Math.min((at - c + n) % n, (c - at + n) % n) > apart);
+  const isNew = (at: number): boolean => found.every((c) => indexApart(at, c, n) > apart);
   corners.forEach((_, c) => {
     for (const step of [1, -1] as const) {
       // the rim lies on one side of the corner, the edge on the other
@@ -430,7 +431,7 @@ function landing(points: readonly TablePointMm[], corners: readonly number[], c:
   let since: number | null = null;
   let nearestMm = 0;
   for (let k = Math.ceil(COVER.leastWidthMm / COVER.stepMm); k * COVER.stepMm < COVER.longestMm; k++) {
-    const i = (((corners[c]! + step * k) % n) + n) % n;
+    const i = around(corners[c]! + step * k, n);
     const away = sub(points[i]!, edge.at);
     const alongMm = dot(away, ahead);
     const acrossMm = Math.abs(cross(ahead, away));
@@ -443,7 +444,7 @@ function landing(points: readonly TablePointMm[], corners: readonly number[], c:
       nearestMm = acrossMm;
     }
     if ((k - since) * COVER.stepMm < COVER.landRunMm) continue;
-    return (((corners[c]! + step * since) % n) + n) % n;
+    return around(corners[c]! + step * since, n);
   }
   return null;
 }
@@ -508,7 +509,7 @@ function judgedStretch(
     const isSure = isNotchLike(points, corners, i) || isNotchLike(points, corners, k);
     return seen === 2 && !isSure ? { start, count, way: null, rank: seen } : null;
   }
-  const isBite = pointInPolygon(found.way[found.way.length >> 1]!, points) === false;
+  const isBite = !pointInPolygon(found.way[found.way.length >> 1]!, points);
   const foreign = foreignBetween(stretch, found.way, isBite ? signs.table : signs.paper, signs);
   const isForeign = foreign.share > SIGN.foreignShare;
   const isColoured = foreign.colourShare > SIGN.foreignShare;
@@ -568,8 +569,7 @@ function wayBetween(before: LocalCurve, after: LocalCurve): WayOver | null {
   const ahead = dot(sub(met, from), before.tangent);
   const behind = dot(sub(to, met), after.tangent);
   if (Math.min(ahead, behind) < 0 || Math.max(ahead, behind) > COVER.cornerFarMm) return null;
-  const corner = tableMm(met[0], met[1]);
-  return { way: [...stepped(from, corner), corner, ...stepped(corner, to)], isCorner: true };
+  return { way: overCorner(from, met, to), isCorner: true };
 }
 
 function longestRunMm(values: readonly number[], holds: (value: number) => boolean): number {
@@ -595,19 +595,11 @@ function flankOf(
   const near: Point[] = [];
   const s: number[] = [];
   for (let j = Math.ceil(COVER.flankShyMm / COVER.stepMm); j * COVER.stepMm <= lastMm; j++) {
-    near.push(points[(((corner + step * j) % n) + n) % n]!);
+    near.push(points[around(corner + step * j, n)]!);
     s.push(step * j * COVER.stepMm);
   }
   const curve = localCurve(near, s);
   return curve === null || curve.residualMm > COVER.cleanMm ? null : curve;
-}
-
-function stepped(from: TablePointMm, to: TablePointMm): TablePointMm[] {
-  const count = Math.floor(distance(from, to));
-  return Array.from({ length: Math.max(0, count - 1) }, (_, j) => {
-    const [x, y] = lerp(from, to, (j + 1) / count);
-    return tableMm(x, y);
-  });
 }
 
 /** The outline with the ways in place of their stretches and of a little edge beside them. */
@@ -616,30 +608,17 @@ function bridgedOver(
   chosen: readonly Pick<Judged, 'start' | 'count' | 'way'>[],
 ): CoarseOutline {
   const n = polygon.length;
-  const ways = new Map(
-    chosen.flatMap(({ start, count, way }) => (way === null ? [] : [[start, { count, way }] as const])),
+  // both ends of a stretch are in its way too
+  const ways = chosen.flatMap(({ start, count, way }) =>
+    way === null ? [] : [{ start, count: count + 1, points: way }],
   );
-  if (ways.size === 0) return { polygon, state };
+  if (ways.length === 0) return { polygon, state };
   const beside = Math.round(COVER.besideMm / COVER.stepMm);
-  const points: TablePointMm[] = [];
-  const out: number[] = [];
-  const first = ways.keys().next().value!;
-  for (let k = 0; k < n; k++) {
-    const i = (first + k) % n;
-    const found = ways.get(i);
-    if (found === undefined) {
-      const near = [...ways].some(([start, { count }]) => {
-        const before = (start - i + n) % n;
-        const after = (i - start - count + 2 * n) % n;
-        return Math.min(before, after) <= beside;
-      });
-      points.push(polygon[i]!);
-      out.push(near ? COVERED : state[i]!);
-      continue;
-    }
-    points.push(...found.way);
-    out.push(...found.way.map(() => COVERED));
-    k += found.count;
-  }
-  return { polygon: points, state: Uint8Array.from(out) };
+  const isBeside = (i: number): boolean =>
+    ways.some(({ start, count }) => Math.min(around(start - i, n), around(i - start - count + 1, n)) <= beside);
+  const { points, from } = withWays(polygon, ways);
+  return {
+    polygon: points,
+    state: Uint8Array.from(from, (i) => (i < 0 || isBeside(i) ? COVERED : state[i]!)),
+  };
 }

@@ -4,9 +4,10 @@ import type { Point, TablePointMm } from '../../base/points.ts';
 import { flattenPath } from '../../geometry/flatten.ts';
 import { distanceToSegment } from '../../geometry/polygon.ts';
 import { distance, dot, sub, turnDeg } from '../../geometry/vector.ts';
-import { hermite } from '../segment/hermite.ts';
+import { hermite } from '../segment/bridges.ts';
 import type { TracedEdge, UnsureStretch } from '../traced.ts';
 import { type LocalCurve, localCurve, meeting } from './localFit.ts';
+import { around } from './ring.ts';
 
 /** Standard deviation of where a corner lies, by the reason of the doubt beside it. Measured on rendered scenes: a shadow's rim
  * taken for the edge lies up to 5 mm off, a faint edge up to 3 mm, a bridge is straight on. */
@@ -52,7 +53,7 @@ export function edgesWithDoubt(
   const startSigma = edges.map(() => 0);
   for (const { fromIndex, toIndex, reason } of unsure) {
     const n = points.length;
-    const count = (((toIndex - fromIndex) % n) + n) % n;
+    const count = around(toIndex - fromIndex, n);
     const stretch = stretchOf(points, fromIndex, count);
     const whole = meetingOver(stretch);
     const astrayMm = STRAY_RATIO * Math.abs(stretch.lengthMm - wayMm(stretch, whole));
@@ -135,7 +136,7 @@ function sideCurve(points: readonly TablePointMm[], end: number, step: 1 | -1): 
   const s: number[] = [];
   let alongMm = 0;
   for (let k = 0; k < Math.min(SIDE_POINTS, n); k++) {
-    const at = points[(((end + step * k) % n) + n) % n]!;
+    const at = points[around(end + step * k, n)]!;
     alongMm += k === 0 ? 0 : distance(near[k - 1]!, at);
     near.push(at);
     s.push(step * alongMm);

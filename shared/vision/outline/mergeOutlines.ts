@@ -7,6 +7,7 @@ import { isClockwise, signedAreaMm2 } from '../../geometry/polygon.ts';
 import { type IndexedLine, type SegmentIndex, segmentIndex } from '../../geometry/segmentIndex.ts';
 import { distance, dot, lerp, sub, unit } from '../../geometry/vector.ts';
 import type { UnsureStretch } from '../traced.ts';
+import { around } from './ring.ts';
 
 /** What one photo saw of a piece, in a table frame that all parts share. */
 export interface OutlinePart {
@@ -197,7 +198,7 @@ function measured(part: OutlinePart): Omit<Seen, 'part'> {
   const doubtOf = new Map<number, UnsureStretch['reason']>();
   const n = part.points.length;
   for (const { fromIndex, toIndex, reason } of part.unsure) {
-    const count = (((toIndex - fromIndex) % n) + n) % n;
+    const count = around(toIndex - fromIndex, n);
     for (let k = 0; k <= count; k++) doubtOf.set((fromIndex + k) % n, reason);
   }
   return { runs, index: segmentIndex(runs.lines), lengths, doubtOf };

@@ -6,6 +6,7 @@ import { distance } from '../../geometry/vector.ts';
 import type { RgbImage } from '../image.ts';
 import { type Light, lightMinus, patchLight } from './lightAt.ts';
 import { type LocalCurve, localCurve } from './localFit.ts';
+import { around } from './ring.ts';
 
 const BEYOND = {
   /** The outline beside the corner is rounded so far; the rim is learnt from there on and looked for from there back. */
@@ -49,7 +50,7 @@ export function extensionOver(
   const near: Point[] = [];
   const s: number[] = [];
   for (let k = Math.ceil(shyMm / spacingMm); k * spacingMm <= lastMm; k++) {
-    near.push(points[(((corner + step * k) % n) + n) % n]!);
+    near.push(points[around(corner + step * k, n)]!);
     s.push(-k * spacingMm);
   }
   const out: LocalCurve[] = [];

@@ -3,7 +3,7 @@
 import type { TablePointMm } from '../../base/points.ts';
 import { distance, sub, unit } from '../../geometry/vector.ts';
 import { COVERED, type CoarseOutline } from '../outline/coarseOutline.ts';
-import { hermite } from './hermite.ts';
+import { hermite } from './bridges.ts';
 
 /** Edge used on each side of a gap to learn its direction; the first millimetres beside the cover are not trusted. */
 const SHY_MM = 3;

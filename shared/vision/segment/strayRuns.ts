@@ -1,12 +1,13 @@
 // Where nothing shows the paper's border, a traced contour strays: along the brim of a reflection, or through the middle of
 // paper that lies on a check as white as itself. Such a run is known by this: it has no sharp step, and it leaves the way on
 // which the sure edge on either side would go on to the other. It is replaced by that way and called a gap.
-import { type TablePointMm, tableMm } from '../../base/points.ts';
+import type { TablePointMm } from '../../base/points.ts';
 import { distanceToSegment } from '../../geometry/polygon.ts';
 import { distance, sub, turnDeg, unit } from '../../geometry/vector.ts';
 import { GAP, SEEN } from '../outline/coarseOutline.ts';
 import { type LocalCurve, localCurve, meeting } from '../outline/localFit.ts';
-import { hermite } from './hermite.ts';
+import { around, sureEnd, type Way, withWays } from '../outline/ring.ts';
+import { hermite, overCorner } from './bridges.ts';
 
 const STRAY = {
   /** Soft stretches nearer together than this are one; shorter ones are let be. */
@@ -54,7 +55,7 @@ export function straightened(
   spacingMm: number,
 ): Straightened {
   const n = points.length;
-  const ways = new Map<number, Way>();
+  const ways: Way[] = [];
   // covered, or already part of another way
   const taken = blocked.slice();
   const runs = softRuns(blocked, soft, spacingMm);
@@ -69,33 +70,18 @@ export function straightened(
       const whole = Array.from({ length: way.count }, (_, k) => (way.start + k) % n);
       if (whole.some((index) => taken[index] === 1)) continue;
       for (const index of whole) taken[index] = 1;
-      ways.set(way.start, way);
+      ways.push(way);
       i = j;
       break;
     }
   }
-  if (ways.size === 0) return { points, blocked, state: new Uint8Array(n).fill(SEEN) };
-  const out: TablePointMm[] = [];
-  const over: number[] = [];
-  const state: number[] = [];
-  const first = ways.keys().next().value!;
-  for (let k = 0; k < n; k++) {
-    const i = (first + k) % n;
-    const found = ways.get(i);
-    if (found === undefined) {
-      out.push(points[i]!);
-      over.push(blocked[i]!);
-      state.push(SEEN);
-      continue;
-    }
-    for (const point of found.points) {
-      out.push(point);
-      over.push(0);
-      state.push(GAP);
-    }
-    k += found.count - 1;
-  }
-  return { points: out, blocked: Uint8Array.from(over), state: Uint8Array.from(state) };
+  if (ways.length === 0) return { points, blocked, state: new Uint8Array(n).fill(SEEN) };
+  const bridged = withWays(points, ways);
+  return {
+    points: bridged.points,
+    blocked: Uint8Array.from(bridged.from, (i) => (i < 0 ? 0 : blocked[i]!)),
+    state: Uint8Array.from(bridged.from, (i) => (i < 0 ? GAP : SEEN)),
+  };
 }
 
 /** Runs of soft contour, widened by what is not trusted beside them, that touch nothing blocked. */
@@ -105,7 +91,7 @@ function softRuns(blocked: Uint8Array, soft: Uint8Array, spacingMm: number): { s
   const shy = Math.round(STRAY.shyMm / spacingMm);
   const shortest = STRAY.shortestMm / spacingMm;
   const runs: { start: number; count: number }[] = [];
-  const free = freeStart(soft, join);
+  const free = sureEnd(n, (i) => soft[i] === 0, join);
   if (free < 0) return [];
   for (let k = 0; k < n; k++) {
     if (soft[(free + k) % n] === 0) continue;
@@ -127,28 +113,6 @@ function isMostly(soft: Uint8Array, start: number, count: number): boolean {
     many += soft[(start + k) % soft.length]!;
   }
   return many > STRAY.softShare * count;
-}
-
-/** The end of the longest sure stretch, at least `length` long; -1 when there is none. */
-function freeStart(soft: Uint8Array, length: number): number {
-  const n = soft.length;
-  let best = -1;
-  let longest = length;
-  let sure = 0;
-  for (let k = 0; k < 2 * n; k++) {
-    sure = soft[k % n] === 0 ? sure + 1 : 0;
-    if (sure <= longest) continue;
-    longest = sure;
-    best = k % n;
-  }
-  return best;
-}
-
-/** What takes the place of `count` points of the contour from `start` on. */
-interface Way {
-  readonly start: number;
-  readonly count: number;
-  readonly points: readonly TablePointMm[];
 }
 
 interface End extends LocalCurve {
@@ -175,8 +139,7 @@ function wayOver(points: readonly TablePointMm[], start: number, count: number, 
     const ahead = (met[0] - from[0]) * before.tangent[0] + (met[1] - from[1]) * before.tangent[1];
     const behind = (to[0] - met[0]) * after.tangent[0] + (to[1] - met[1]) * after.tangent[1];
     if (Math.min(ahead, behind) < -STRAY.awayMm) return null;
-    const corner = tableMm(met[0], met[1]);
-    way = [...stepped(from, corner), corner, ...stepped(corner, to)];
+    way = overCorner(from, met, to);
   } else {
     const off = Math.max(Math.abs(turnDeg(before.tangent, chord)), Math.abs(turnDeg(chord, after.tangent)));
     if (off > STRAY.smoothDeg) return null;
@@ -203,7 +166,7 @@ function cleanEnd(
   { reach, most, spacingMm }: { readonly reach: number; readonly most: number; readonly spacingMm: number },
 ): End | null {
   const n = points.length;
-  const place = (k: number): number => (((end + step * k) % n) + n) % n;
+  const place = (k: number): number => around(end + step * k, n);
   const s = Array.from({ length: reach }, (_, k) => step * k * spacingMm);
   for (let skipped = 0; skipped <= most; skipped += 3) {
     const curve = localCurve(
@@ -213,12 +176,4 @@ function cleanEnd(
     if (curve !== null && curve.residualMm < STRAY.cleanMm) return { ...curve, index: place(skipped) };
   }
   return null;
-}
-
-function stepped(from: TablePointMm, to: TablePointMm): TablePointMm[] {
-  const count = Math.floor(distance(from, to));
-  return Array.from({ length: Math.max(0, count - 1) }, (_, k) => {
-    const t = (k + 1) / count;
-    return tableMm(from[0] + t * (to[0] - from[0]), from[1] + t * (to[1] - from[1]));
-  });
 }

@@ -13,6 +13,7 @@ import { edgeDoubts } from '../outline/edgeProof.ts';
 import { findExcursions } from '../outline/findExcursions.ts';
 import { localCurve, meeting } from '../outline/localFit.ts';
 import { sampleProfiles } from '../outline/profiles.ts';
+import { sureEnd } from '../outline/ring.ts';
 import type { UnsureStretch } from '../traced.ts';
 import { CORNER_DEFAULTS, splitCorners } from './splitCorners.ts';
 
@@ -312,7 +313,7 @@ function unsureStretches(reasons: readonly Doubt[]): UnsureStretch[] {
   const gap = Math.round(MAX_SURE_GAP_MM / SPACING_MM);
   const n = doubtful.length;
   // a run may lie over the first point: the walk starts behind a sure stretch
-  const first = sureEnd(doubtful, gap);
+  const first = sureEnd(n, (i) => doubtful[i] === null, gap) + 1;
   for (let i = first; i < first + n; i++) {
     if (doubtful[i % n] === null) continue;
     let end = i;
@@ -322,19 +323,6 @@ function unsureStretches(reasons: readonly Doubt[]): UnsureStretch[] {
     i = end;
   }
   return runs;
-}
-
-/** Behind the longest sure stretch that is longer than `gap`; 0 when there is none. */
-function sureEnd(doubtful: readonly Doubt[], gap: number): number {
-  const n = doubtful.length;
-  let [best, longest, sure] = [0, gap, 0];
-  for (let k = 0; k < 2 * n; k++) {
-    sure = doubtful[k % n] === null ? sure + 1 : 0;
-    if (sure <= longest || sure > n) continue;
-    longest = sure;
-    best = (k + 1) % n;
-  }
-  return best;
 }
 
 function mostFrequent(reasons: readonly (UnsureStretch['reason'] | null)[]): UnsureStretch['reason'] {

@@ -5,6 +5,7 @@ import { type Point, type TablePointMm, tableMm } from '../../base/points.ts';
 import { resamplePolyline } from '../../geometry/polygon.ts';
 import { distance, turnDeg } from '../../geometry/vector.ts';
 import { type LocalCurve, localCurve, meeting } from '../outline/localFit.ts';
+import { around } from '../outline/ring.ts';
 
 export interface CornerOptions {
   /** Smaller changes of direction are bends. */
@@ -197,7 +198,7 @@ function isDisturbance(points: readonly Point[], index: number, stepMm: number, 
   const s: number[] = [];
   for (let k = Math.ceil(PASSING_SHY_MM / stepMm); k * stepMm <= reachMm; k++) {
     for (const side of [-1, 1]) {
-      near.push(points[(((index + side * k) % n) + n) % n]!);
+      near.push(points[around(index + side * k, n)]!);
       s.push(side * k * stepMm);
     }
   }
@@ -285,7 +286,7 @@ function sideFit(
   const near: Point[] = [];
   const s: number[] = [];
   for (let k = Math.ceil(gapMm / stepMm); k <= Math.floor(reachMm / stepMm); k++) {
-    near.push(points[(((i + side * k) % n) + n) % n]!);
+    near.push(points[around(i + side * k, n)]!);
     s.push(side * k * stepMm);
   }
   return localCurve(near, s);

@@ -1,6 +1,6 @@
-// A smooth bridge between two ends of an edge.
+// Bridges between two ends of an edge: smooth ones, and those over a corner.
 import { type Point, type TablePointMm, tableMm } from '../../base/points.ts';
-import { distance, scale } from '../../geometry/vector.ts';
+import { distance, lerp, scale } from '../../geometry/vector.ts';
 
 const BRIDGE_STEP_MM = 1;
 
@@ -22,4 +22,18 @@ export function hermite(from: TablePointMm, out: Point, to: TablePointMm, arrive
     );
   }
   return points;
+}
+
+/** Points about a millimetre apart on the straight way to a corner and from there on, the corner among them. */
+export function overCorner(from: TablePointMm, corner: Point, to: TablePointMm): TablePointMm[] {
+  const middle = tableMm(corner[0], corner[1]);
+  return [...stepped(from, middle), middle, ...stepped(middle, to)];
+}
+
+function stepped(from: TablePointMm, to: TablePointMm): TablePointMm[] {
+  const count = Math.floor(distance(from, to) / BRIDGE_STEP_MM);
+  return Array.from({ length: Math.max(0, count - 1) }, (_, k) => {
+    const [x, y] = lerp(from, to, (k + 1) / count);
+    return tableMm(x, y);
+  });
 }
