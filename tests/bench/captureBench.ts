@@ -1,9 +1,10 @@
 // The capture against its aims, on photos of the simulated camera (never used to set a number in the program).
+import type { LongPanelWish } from '../photos/longPanel.ts';
 import type { SceneCase } from '../photos/scenes.ts';
-import { type CaseResult, runCase } from './captureCases.ts';
-import { type LongResult, runLong, runWithProfile } from './longCases.ts';
+import { type BenchProcesses, startBenchProcesses } from './benchProcesses.ts';
+import type { CaseResult } from './captureCases.ts';
 import { realLensRows } from './realLenses.ts';
-import { REFUSAL_CASES, type RefusalResult, runRefusal } from './refusalCases.ts';
+import { REFUSAL_CASES, type RefusalResult } from './refusalCases.ts';
 import type { PhotoScore } from './scorePieces.ts';
 import { silentFaults } from './silentlyWrong.ts';
 import { speedTargets } from './speedBench.ts';
@@ -49,24 +50,10 @@ const PANEL = { lengthMm: 1100, photos: 2, megapixels: MEGAPIXELS } as const;
 const LONGEST = { lengthMm: 1400, photos: 2, megapixels: MEGAPIXELS } as const;
 
 export async function captureBench(seeds: readonly number[], poolPhotos = POOL_PHOTOS): Promise<void> {
-  const run = (cases: readonly SceneCase[]) => runAll(cases, seeds);
-  const four = await run(FOUR_CARDS);
-  const marks = await run(MARKS);
-  const drawn = await run(DRAWN);
-  const two = await run(['two-cards']);
-  const one = await run(['one-card']);
-  const page = await run(['whole-page']);
-  const hard = await run(HARD);
-  const misleading = await run(MISLEADING);
-  const panels: LongResult[] = [];
-  const longest: LongResult[] = [];
-  for (const seed of seeds) {
-    panels.push(await runLong(seed, PANEL));
-    longest.push(await runLong(seed, LONGEST));
-  }
-  const profiledOne = await withProfile('one-card', seeds);
-  const profiledPage = await withProfile('whole-page', seeds);
-  const refusals = await runRefusals(seeds);
+  const processes = startBenchProcesses();
+  const read = await readAll(processes, seeds).finally(processes.close);
+  const { four, marks, drawn, two, one, page, hard, misleading, panels, longest, profiledOne, profiledPage, refusals } =
+    read;
   const all = [...four, ...marks, ...drawn, ...two, ...one, ...page, ...hard, ...misleading];
   const kraftAndShadow = hard.filter(({ name }) => /^(kraft-on-wood|hard-shadow)-/.test(name));
   const judged: Judged[] = [
@@ -117,26 +104,47 @@ export async function captureBench(seeds: readonly number[], poolPhotos = POOL_P
   for (const { name, failure } of all) if (failure !== null) console.log(`${name}: ${failure}`);
 }
 
-async function runAll(cases: readonly SceneCase[], seeds: readonly number[]): Promise<CaseResult[]> {
-  const results: CaseResult[] = [];
-  for (const sceneCase of cases) for (const seed of seeds) results.push(await runCase(sceneCase, seed, MEGAPIXELS));
-  return results;
-}
-
-async function withProfile(sceneCase: SceneCase, seeds: readonly number[]): Promise<PhotoScore[]> {
-  const scores: PhotoScore[] = [];
-  for (const seed of seeds) {
-    const score = await runWithProfile(sceneCase, seed, MEGAPIXELS);
-    if (score !== null) scores.push(score);
-  }
-  return scores;
-}
-
-async function runRefusals(seeds: readonly number[]): Promise<RefusalResult[]> {
-  const results: RefusalResult[] = [];
-  for (const name of REFUSAL_CASES)
-    for (const seed of seeds) results.push(await runRefusal(name, seed, REFUSAL_MEGAPIXELS));
-  return results;
+/** Every photo that the table speaks of. All jobs wait in one line, so that no core is idle before the last of them. */
+async function readAll({ doAll }: BenchProcesses, seeds: readonly number[]) {
+  const each = <T>(kinds: readonly T[]) => kinds.flatMap((kind) => seeds.map((seed) => ({ kind, seed })));
+  const photos = (cases: readonly SceneCase[]) =>
+    doAll(
+      'photo',
+      each(cases).map(({ kind, seed }) => ({ sceneCase: kind, seed, megapixels: MEGAPIXELS })),
+    );
+  const long = (wish: LongPanelWish) =>
+    doAll(
+      'long',
+      seeds.map((seed) => ({ wish, seed })),
+    );
+  // a photo that taught nothing is left out
+  const profiled = async (sceneCase: SceneCase) =>
+    (
+      await doAll(
+        'profiled',
+        seeds.map((seed) => ({ sceneCase, seed, megapixels: MEGAPIXELS })),
+      )
+    ).filter((score) => score !== null);
+  const [four, marks, drawn, two, one, page, hard, misleading, panels, longest, profiledOne, profiledPage, refusals] =
+    await Promise.all([
+      photos(FOUR_CARDS),
+      photos(MARKS),
+      photos(DRAWN),
+      photos(['two-cards']),
+      photos(['one-card']),
+      photos(['whole-page']),
+      photos(HARD),
+      photos(MISLEADING),
+      long(PANEL),
+      long(LONGEST),
+      profiled('one-card'),
+      profiled('whole-page'),
+      doAll(
+        'refusal',
+        each(REFUSAL_CASES).map(({ kind, seed }) => ({ name: kind, seed, megapixels: REFUSAL_MEGAPIXELS })),
+      ),
+    ]);
+  return { four, marks, drawn, two, one, page, hard, misleading, panels, longest, profiledOne, profiledPage, refusals };
 }
 
 function refusalTargets(results: readonly RefusalResult[]): Judged[] {
