@@ -9,5 +9,6 @@ export default defineConfig({
   test: {
     include: ['tests/{unit,sources,properties}/**/*.test.{ts,tsx}'],
     testTimeout: 60_000,
+    maxWorkers: '100%', // of the cores; by itself one is left idle, half of a small machine
   },
 });

@@ -15,14 +15,21 @@ const PATCH_SAMPLES = 3;
 export function patchLight(rgb: RgbImage, [u, v]: PhotoPointPx, halfPx: number): Light {
   const one = new Float32Array(3);
   const sum = [0, 0, 0];
-  const away = (k: number): number => halfPx * ((2 * k) / (PATCH_SAMPLES - 1) - 1);
   for (let i = 0; i < PATCH_SAMPLES; i++)
     for (let j = 0; j < PATCH_SAMPLES; j++) {
-      linearAt(rgb, u + away(i), v + away(j), one, 0);
+      linearAt(rgb, u + halfPx * sampleOffset(i), v + halfPx * sampleOffset(j), one, 0);
       for (let c = 0; c < 3; c++) sum[c]! += one[c]!;
     }
-  const log = (c: number): number => Math.log(sum[c]! / PATCH_SAMPLES ** 2 + DARK_FLOOR);
-  return [log(0), log(1), log(2)];
+  return [meanLog(sum[0]!), meanLog(sum[1]!), meanLog(sum[2]!)];
+}
+
+/** Where the k-th sample lies in a patch that reaches from -1 to 1. */
+function sampleOffset(k: number): number {
+  return (2 * k) / (PATCH_SAMPLES - 1) - 1;
+}
+
+function meanLog(sum: number): number {
+  return Math.log(sum / PATCH_SAMPLES ** 2 + DARK_FLOOR);
 }
 
 export function lightMinus(a: Light, b: Light): Light {
