@@ -4,10 +4,10 @@ import { ok, type Result } from '../../base/result.ts';
 import { bodySide, isBodice } from '../../pattern/kinds.ts';
 import type { Edge } from '../../pattern/model.ts';
 import { type Alteration, allOf, nothingToAlter } from '../alteration.ts';
-import { endGrasp } from '../grasp.ts';
 import { meeting, slideCorner } from '../kernel/corners.ts';
 import { centreEdge, edgeNamed, type Place, placesIn } from '../kernel/find.ts';
 import type { Reshaped } from '../kernel/reshape.ts';
+import { slidingCorner, slidingGrasps } from '../kernel/slidingCorner.ts';
 import type { ChangedShape } from '../record.ts';
 import { lengthWords } from '../words.ts';
 
@@ -52,10 +52,8 @@ export const neckline: Alteration = {
       const side = bodySide(place.piece);
       const neck = edgeNamed(place, 'neck');
       if (side === null || neck === null) return [];
-      const held = (param: string, along: Edge | null) => {
-        const met = along && meeting(place.shape, along.id, neck.id);
-        return along === null || met === null ? [] : endGrasp(place, param, along, met.endA);
-      };
+      const held = (param: string, along: Edge | null) =>
+        slidingGrasps(place, param, slidingCorner(place, along, neck));
       const centreParam = side === 'back' ? 'backMm' : 'byMm';
       return [...held(centreParam, centreEdge(place)), ...held('shoulderMm', edgeNamed(place, 'shoulder'))];
     }),
