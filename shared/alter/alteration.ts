@@ -8,7 +8,7 @@ import { sewnMm } from './kernel/corners.ts';
 import { EVERYWHERE, type Scope } from './kernel/find.ts';
 import { type ParamSpec, type Params, readParams, type Values } from './params.ts';
 import { type ChangedShape, withChanges } from './record.ts';
-import { changeWords } from './words.ts';
+import { changeWords, edgeWords } from './words.ts';
 
 export interface Alteration {
   readonly id: string;
@@ -118,13 +118,6 @@ function followerSentence(set: PatternSet, left: LeftBehind): string {
   if (Math.abs(left.missingMm) > FOLLOW_FROM_MM)
     return `${who} must become ${changeWords(set, left.missingMm)} ${where}.`;
   return `The marks along ${who} must move ${where}: its length is right, but not the parts between the marks.`;
-}
-
-/** "the cap of …", for sentences. */
-export function edgeWords(set: PatternSet, pieceId: string, edgeId: string, size: Size): string {
-  const piece = set.pieces.find(({ id }) => id === pieceId);
-  const edge = piece?.shapes[size]?.ring.find(({ id }) => id === edgeId);
-  return `the ${edge?.label ?? edgeId} of "${piece?.name ?? pieceId}"`;
 }
 
 function strayScope(set: PatternSet, { pieces, sizes }: Scope): string | null {

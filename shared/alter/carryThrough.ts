@@ -7,12 +7,12 @@ import { bodySide } from '../pattern/kinds.ts';
 import type { EdgeSpan, PatternSet, Size } from '../pattern/model.ts';
 import { sortSeam } from '../pattern/seamSort.ts';
 import { type SeamWalk, walkSeam } from '../pattern/walk.ts';
-import { edgeWords, type Follower, followersOf } from './alteration.ts';
+import { type Follower, followersOf } from './alteration.ts';
 import { redrawCap } from './kernel/cap.ts';
 import { EXACT } from './kernel/corners.ts';
 import { freerEnd, lengthenEdge } from './kernel/followLength.ts';
 import { type ChangedShape, withChanges } from './record.ts';
-import { changeWords } from './words.ts';
+import { changeWords, edgeWords } from './words.ts';
 
 export interface Carried {
   readonly set: PatternSet;

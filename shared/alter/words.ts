@@ -2,7 +2,7 @@
 import { MM_PER } from '../base/units.ts';
 import { dartOnSeam } from '../pattern/darts.ts';
 import { pieceById } from '../pattern/lookUp.ts';
-import type { PatternSet, Shape } from '../pattern/model.ts';
+import type { PatternSet, Shape, Size } from '../pattern/model.ts';
 
 const DECIMALS = { mm: 1, cm: 2, in: 2 } as const;
 
@@ -27,10 +27,15 @@ export function seamWords(set: PatternSet, seamId: string): string {
   return `"${set.seams.find(({ id }) => id === seamId)?.name ?? seamId}"`;
 }
 
-/** "armhole". */
-export function edgeLabel(set: PatternSet, pieceId: string, edgeId: string): string {
-  const edges = shapesOf(set, pieceId).flatMap(({ ring }) => ring);
+/** "armhole", as the edge is called in that size first. */
+export function edgeLabel(set: PatternSet, pieceId: string, edgeId: string, size: Size = set.baseSize): string {
+  const edges = shapesOf(set, pieceId, size).flatMap(({ ring }) => ring);
   return edges.find(({ id }) => id === edgeId)?.label ?? edgeId;
+}
+
+/** 'the cap of "Sleeve"'. */
+export function edgeWords(set: PatternSet, pieceId: string, edgeId: string, size: Size = set.baseSize): string {
+  return `the ${edgeLabel(set, pieceId, edgeId, size)} of ${pieceWords(set, pieceId)}`;
 }
 
 /** 'the dart on the side of "Front bodice"'; with its place where the edge has several. */
@@ -67,13 +72,13 @@ function markWords(
   atMm: number | null,
 ): string {
   const where = atMm === null ? 'on' : `${lengthWords(set, atMm)} along`;
-  return `the ${kind} ${where} the ${edgeLabel(set, piece, edge)} of ${pieceWords(set, piece)}`;
+  return `the ${kind} ${where} ${edgeWords(set, piece, edge)}`;
 }
 
-/** The base size first: it is the one that is named where sizes differ. */
-function shapesOf(set: PatternSet, pieceId: string): readonly Shape[] {
+/** One size first: it is the one that is named where sizes differ. */
+function shapesOf(set: PatternSet, pieceId: string, size: Size = set.baseSize): readonly Shape[] {
   const shapes = pieceById(set, pieceId)?.shapes ?? {};
-  const base = shapes[set.baseSize];
+  const first = shapes[size];
   const rest = Object.values(shapes);
-  return base === undefined ? rest : [base, ...rest];
+  return first === undefined ? rest : [first, ...rest];
 }

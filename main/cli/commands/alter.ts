@@ -1,9 +1,9 @@
 // alter: a change made to a set by amount, what must follow it, and the re-check of what it touched.
-import { type Alteration, edgeWords } from '../../../shared/alter/alteration.ts';
+import type { Alteration } from '../../../shared/alter/alteration.ts';
 import { EVERYWHERE } from '../../../shared/alter/kernel/find.ts';
 import { type ParamSpec, type Params, readParams } from '../../../shared/alter/params.ts';
 import type { RemedyAction } from '../../../shared/alter/remedy.ts';
-import { changeWords } from '../../../shared/alter/words.ts';
+import { changeWords, edgeWords } from '../../../shared/alter/words.ts';
 import type { FindingJson } from '../../../shared/checks/toFindingsJson.ts';
 import type { PatternSet } from '../../../shared/pattern/model.ts';
 import { ALL_CHANGES, type AlterReport, alterSet, repeatHistory } from '../../../shared/usecases/alterSet.ts';

@@ -18,7 +18,7 @@ import { bendPath } from '../kernel/bend.ts';
 import { displacePath } from '../kernel/blend.ts';
 import { blendedEnds, chordOf, meeting } from '../kernel/corners.ts';
 import { capFrom, capToward, cutAtMouth } from '../kernel/dartCap.ts';
-import { type End, outwardAt, pointAtEnd, slideEnd, withEnd } from '../kernel/ends.ts';
+import { type End, otherEnd, outwardAt, pointAtEnd, slideEnd, withEnd } from '../kernel/ends.ts';
 import { centreEdge, edgeNamed, handOf, outwardOf, type Place, placesIn } from '../kernel/find.ts';
 import { type Change, fromEnd, fromStart, mouthsOn, type Reshaped, reshape, splitAtPlace } from '../kernel/reshape.ts';
 import { solveFor } from '../kernel/solve.ts';
@@ -149,7 +149,7 @@ function redrawn(front: Front, swung: Swung, shift: Point, down: Point, waistEnd
   const waistCorner = add(pointAtEnd(waist.curve, met.endA), shift);
   const centreCorner = pointAtEnd(centreCurve, waistEnd);
   const led = withEnd(waistChange.curve, met.endA, waistCorner);
-  const waistCurve = withEnd(led, met.endA === 'end' ? 'start' : 'end', centreCorner);
+  const waistCurve = withEnd(led, otherEnd(met.endA), centreCorner);
   const changes = new Map<string, Change>([
     [armhole.id, { curve: swung.curve, carry: top === 'start' ? fromStart : fromEnd }],
     [side.id, sideChange.change],

@@ -18,7 +18,7 @@ import type { Alteration } from '../alteration.ts';
 import { graspOn } from '../grasp.ts';
 import { capToward, cutAtMouth } from '../kernel/dartCap.ts';
 import { withEnd } from '../kernel/ends.ts';
-import type { Place } from '../kernel/find.ts';
+import { placesIn } from '../kernel/find.ts';
 import { type Change, fromStart, type Reshaped, reshape, splitAtPlace } from '../kernel/reshape.ts';
 import { amountGiven, type Values } from '../params.ts';
 import type { ChangedShape } from '../record.ts';
@@ -45,28 +45,25 @@ export const rotateDart: Alteration = {
     `${capital(dartWords(set, values.name('piece'), values.name('dart')))} rotated to the ${edgeLabel(set, values.name('piece'), values.name('toEdge'))}, ${lengthWords(set, values.amount('atMm'))} from its start.`,
   redraw: (set, values, scope) => rotateAll(set, values, scope.sizes),
   // The new mouth goes along its edge: the direction is that of the edge where the mouth lies now, in the middle at first.
-  grasps: (set, given, { sizes }) => {
-    const piece = set.pieces.find(({ id }) => id === given.piece);
-    if (piece === undefined) return [];
-    return Object.entries(piece.shapes).flatMap(([size, shape]) => {
-      const target = seamEdge(shape, String(given.toEdge));
-      const dart = shape.darts.find(({ id }) => id === given.dart);
-      if (target === undefined || dart === undefined || (sizes !== null && !sizes.includes(size))) return [];
+  grasps: (set, given, { sizes }) =>
+    placesIn(set, { pieces: [String(given.piece)], sizes }, () => true).flatMap((place) => {
+      const target = seamEdge(place.shape, String(given.toEdge));
+      const dart = place.shape.darts.find(({ id }) => id === given.dart);
+      if (target === undefined || dart === undefined) return [];
       const atMm = amountGiven(rotateDart.params, given, 'atMm') ?? target.lengthMm / 2;
-      const { point, tangent } = pointAtLength(target.path, Math.min(atMm, target.lengthMm));
-      const place: Place = { piece, size, shape, labels: edgeLabels(piece, shape) };
+      const fromMm = Math.min(atMm, target.lengthMm);
+      const { point, tangent } = pointAtLength(target.path, fromMm);
       return [
         graspOn(place, {
           param: 'atMm',
           at: point,
           toward: tangent,
-          fromMm: Math.min(atMm, target.lengthMm),
+          fromMm,
           mostMm: target.lengthMm,
           line: [dart.apex, point],
         }),
       ];
-    });
-  },
+    }),
 };
 
 function rotateAll(set: PatternSet, values: Values, sizes: readonly Size[] | null): Result<readonly ChangedShape[]> {

@@ -9,7 +9,7 @@ import type { Edge, Shape } from '../../pattern/model.ts';
 import { type Alteration, nothingToAlter } from '../alteration.ts';
 import { endGrasp } from '../grasp.ts';
 import { blendedEnds, meeting, sewnMm } from '../kernel/corners.ts';
-import { type End, pointAtEnd, slideEnd, withEnd } from '../kernel/ends.ts';
+import { type End, otherEnd, pointAtEnd, slideEnd, withEnd } from '../kernel/ends.ts';
 import { edgeNamed, type Place, placesIn } from '../kernel/find.ts';
 import { fromEnd, fromStart, type Reshaped, reshape } from '../kernel/reshape.ts';
 import { solveAll } from '../kernel/solve.ts';
@@ -131,7 +131,7 @@ function cutBack(parts: Parts, byMm: number): Reshaped | null {
 function builtOut(parts: Parts, byMm: number, shoulderMm: number): Reshaped | null {
   const was = lengthsOf(parts.place.shape, parts);
   const neckPoint = pointAtEnd(parts.shoulder.curve, parts.shoulderNeckEnd);
-  const tip = pointAtEnd(parts.shoulder.curve, parts.shoulderNeckEnd === 'end' ? 'start' : 'end');
+  const tip = pointAtEnd(parts.shoulder.curve, otherEnd(parts.shoulderNeckEnd));
   const out = unit(sub(tip, neckPoint));
   const build = (neckMm: number, armholeMm: number, outMm: number) => {
     const armhole = slideEnd(parts.armhole.curve, parts.armholeEnd, -armholeMm);

@@ -11,7 +11,7 @@ import type { Edge, Shape } from '../../pattern/model.ts';
 import { seamEdge } from '../../pattern/seamline.ts';
 import { displacePath } from './blend.ts';
 import { beside, type CornerMove, ledTo, moveCorners, sewnMm } from './corners.ts';
-import { type End, isStraight, outwardAt, pointAtEnd, slideEnd, withEnd } from './ends.ts';
+import { type End, isStraight, otherEnd, outwardAt, pointAtEnd, slideEnd, withEnd } from './ends.ts';
 import type { Place } from './find.ts';
 import { handOf } from './find.ts';
 import { type Change, fromEnd, fromStart, mouthsOn, type Reshaped, reshape, splitAtPlace } from './reshape.ts';
@@ -51,16 +51,16 @@ function movedEnd(shape: Shape, edge: Edge, end: End, byMm: number): Reshaped {
   const curve = slideEnd(edge.curve, end, -byMm);
   const corner = pointAtEnd(curve, end);
   const other = beside(shape, edge.id, end);
-  const otherEnd: End = end === 'end' ? 'start' : 'end';
-  const move = sub(corner, pointAtEnd(other.curve, otherEnd));
+  const endThere = otherEnd(end);
+  const move = sub(corner, pointAtEnd(other.curve, endThere));
   const change = isStraight(other.curve)
-    ? blended(shape, other, otherEnd, move)
-    : ledOrBlended(shape, other, otherEnd, corner, move);
+    ? blended(shape, other, endThere, move)
+    : ledOrBlended(shape, other, endThere, corner, move);
   return reshape(
     shape,
     new Map([
       [edge.id, { curve, carry: end === 'end' ? fromStart : fromEnd }],
-      [other.id, { ...change, curve: withEnd(change.curve, otherEnd, corner) }],
+      [other.id, { ...change, curve: withEnd(change.curve, endThere, corner) }],
     ]),
   );
 }

@@ -5,13 +5,13 @@ import { endOf, polylinePath, startOf } from '../../geometry/cubicPath.ts';
 import { cornersOf } from '../../pattern/corners.ts';
 import type { Edge, Shape } from '../../pattern/model.ts';
 import { beside, holdsOf } from '../kernel/corners.ts';
-import { type End, turnEnd } from '../kernel/ends.ts';
+import { type End, otherEnd, turnEnd } from '../kernel/ends.ts';
 import { handOf, type Place } from '../kernel/find.ts';
 import { fromEnd, fromStart, type Reshaped, reshape } from '../kernel/reshape.ts';
 import { solveFor } from '../kernel/solve.ts';
 import type { AmountSpec, NameSpec } from '../params.ts';
 import { EDGE, everywhere, namedEdge, PIECE, type RemedyAction, SIZE } from '../remedy.ts';
-import { edgeLabel, pieceWords } from '../words.ts';
+import { edgeWords, pieceWords } from '../words.ts';
 
 const AT_END: NameSpec = { name: 'end', unit: 'name', default: 'end', sentence: '"start" or "end" of the edge.' };
 
@@ -30,7 +30,7 @@ export const trueCorner: RemedyAction = {
   title: 'True a corner',
   params: [INSIDE, PIECE, EDGE, AT_END, SIZE],
   sentence: (values, set) =>
-    `Corner at the ${values.name('end')} of the ${edgeLabel(set, values.name('piece'), values.name('edge'))} of ${pieceWords(set, values.name('piece'))} trued to ${values.amount('insideDeg').toFixed(1)} degrees.`,
+    `Corner at the ${values.name('end')} of ${edgeWords(set, values.name('piece'), values.name('edge'))} trued to ${values.amount('insideDeg').toFixed(1)} degrees.`,
   redraw: (set, values) =>
     everywhere(set, values, (place) => {
       const edge = namedEdge(place, values.name('edge'));
@@ -59,7 +59,7 @@ function squared(place: Place, edgeId: string): Result<Reshaped> {
   for (const end of ['start', 'end'] as const) {
     const other = beside(now.shape, fold.id, end);
     const before = now;
-    const next = cornerAt(now.shape, other, end === 'start' ? 'end' : 'start', SQUARE_DEG);
+    const next = cornerAt(now.shape, other, otherEnd(end), SQUARE_DEG);
     if (!next.ok) return next;
     now = { shape: next.value.shape, carry: (id, atMm) => next.value.carry(id, before.carry(id, atMm)) };
   }

@@ -3,7 +3,7 @@
 import { fail } from '../../base/result.ts';
 import { freerEnd, lengthenEdge, type Mover } from '../kernel/followLength.ts';
 import { EDGE, everywhere, namedEdge, PIECE, type RemedyAction, SIZE } from '../remedy.ts';
-import { changeWords, edgeLabel, pieceWords } from '../words.ts';
+import { capital, changeWords, edgeWords } from '../words.ts';
 
 export const edgeLength: RemedyAction = {
   id: 'edge-length',
@@ -37,7 +37,7 @@ export const edgeLength: RemedyAction = {
     SIZE,
   ],
   sentence: (values, set) =>
-    `The ${edgeLabel(set, values.name('piece'), values.name('edge'))} of ${pieceWords(set, values.name('piece'))} made ${changeWords(set, values.amount('byMm'))}.`,
+    `${capital(edgeWords(set, values.name('piece'), values.name('edge')))} made ${changeWords(set, values.amount('byMm'))}.`,
   redraw: (set, values) =>
     everywhere(set, values, (place) => {
       const edge = namedEdge(place, values.name('edge'));
