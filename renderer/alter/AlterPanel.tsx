@@ -8,6 +8,7 @@ import type { PatternSet } from '../../shared/pattern/model.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice } from '../app/Field.tsx';
 import { currentSet, type WindowState } from '../state/windowState.ts';
+import { graspsOf } from '../tools/grasp/handles.ts';
 import { AmountField } from './AmountField.tsx';
 import { Outcome } from './Outcome.tsx';
 import { ScopeFields } from './ScopeFields.tsx';
@@ -45,7 +46,7 @@ export function AlterPanel({ state, actions }: Props) {
             key={`${chosen.id} ${spec.name}`}
             spec={spec}
             units={set.displayUnits}
-            mostMm={mostOf(chosen.grasps(set, given, altering), spec.name)}
+            mostMm={mostOf(graspsOf(set, altering), spec.name)}
             value={amountGiven(chosen.params, given, spec.name)}
             onChange={actions.say}
           />
@@ -107,7 +108,7 @@ function NameField({ spec, set, state, onDone }: NameProps) {
   const edgeOf = (edge: string) => shape?.ring.find(({ id }) => id === edge)?.label ?? edge;
   const choices =
     spec.name === 'piece'
-      ? set.pieces.filter((piece) => hasDart(piece)).map(({ id, name }) => [id, name] as const)
+      ? set.pieces.filter(hasDart).map(({ id, name }) => [id, name] as const)
       : spec.name === 'dart'
         ? (shape?.darts ?? []).map(({ id, edge }) => [id, `dart on ${edgeOf(edge)}`] as const)
         : (shape?.ring ?? []).map(({ id, label }) => [id, label] as const);

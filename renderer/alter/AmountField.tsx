@@ -6,7 +6,7 @@ import { lengthWords } from '../../shared/alter/words.ts';
 import { MM_PER } from '../../shared/base/units.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { inUnits } from '../app/lengths.ts';
-import { STEP_MM } from '../tools/grasp/handles.ts';
+import { FAR_STEPS, STEP_MM, stepped } from '../tools/grasp/handles.ts';
 
 interface Props {
   readonly spec: AmountSpec;
@@ -28,7 +28,9 @@ export function AmountField({ spec, units, mostMm, value, onChange }: Props) {
   const words = (amount: number) =>
     isLength ? lengthWords({ displayUnits: units }, amount) : `${amount}${unit === 'deg' ? '°' : ''}`;
   const typed = (amount: number) => (isLength ? inUnits(units, amount) : amount);
-  const resting = Math.min(Math.max(0, min), max);
+  const stepMm = STEP_MM[units];
+  const within = (amount: number) => Math.min(Math.max(amount, min), max);
+  const resting = within(0);
   return (
     <div class="field amount">
       <label for={`${id}-number`}>{sentence.replace(/\.$/, '')}</label>
@@ -43,14 +45,12 @@ export function AmountField({ spec, units, mostMm, value, onChange }: Props) {
         onKeyDown={(event) => {
           const steps = isLength ? KEY_STEPS[event.key] : undefined;
           if (steps === undefined) return;
-          const onStep = Math.round((value ?? resting) / STEP_MM[units] + steps) * STEP_MM[units];
-          onChange(name, Math.min(Math.max(onStep, min), max));
+          onChange(name, within(stepped(value ?? resting, steps, stepMm)));
           event.preventDefault();
         }}
         onInput={(event) => {
           const amount = Number(event.currentTarget.value);
-          const stepMm = STEP_MM[units];
-          onChange(name, isLength ? Math.min(Math.max(Math.round(amount / stepMm) * stepMm, min), max) : amount);
+          onChange(name, isLength ? within(stepped(amount, 0, stepMm)) : amount);
         }}
       />
       <span class="with-unit">
@@ -78,6 +78,6 @@ const KEY_STEPS: Readonly<Record<string, number>> = {
   ArrowUp: 1,
   ArrowLeft: -1,
   ArrowDown: -1,
-  PageUp: 10,
-  PageDown: -10,
+  PageUp: FAR_STEPS,
+  PageDown: -FAR_STEPS,
 };

@@ -1,6 +1,7 @@
 // What an alteration would do, before it is applied: what must follow and what each of these gets, what that moved in turn, and
 // the edges that change.
 import { edgeLabel } from '../../shared/alter/words.ts';
+import { pieceById } from '../../shared/pattern/lookUp.ts';
 import { lengthTextIn } from '../../shared/report/lengthText.ts';
 import type { Altered, Proposed } from '../app/changeActions.ts';
 import type { AlterOutcome } from './useAlteration.ts';
@@ -78,7 +79,7 @@ function Consequences({ altered }: { readonly altered: Altered }) {
         <ul>
           {edges.map(({ piece, edge, size, byMm }) => (
             <li key={`${piece} ${edge} ${size}`}>
-              {set.pieces.find(({ id }) => id === piece)?.name ?? piece}, {edgeLabel(set, piece, edge)}, size {size}:{' '}
+              {pieceById(set, piece)?.name ?? piece}, {edgeLabel(set, piece, edge, size)}, size {size}:{' '}
               {lengths.signed(byMm)} {lengths.unit}
             </li>
           ))}

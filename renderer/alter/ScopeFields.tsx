@@ -1,4 +1,5 @@
 // Where an alteration is made: in every size or in some, on every piece that it fits or on some.
+import { useMemo } from 'preact/hooks';
 import { alterationById } from '../../shared/alter/alterations.ts';
 import { EVERYWHERE } from '../../shared/alter/kernel/find.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
@@ -15,8 +16,11 @@ interface Props {
 export function ScopeFields({ set, state, actions }: Props) {
   const { id, given, sizes, pieces } = state.altering;
   const alteration = alterationById(id);
+  const fits = useMemo(
+    () => new Set(alteration?.grasps(set, given, EVERYWHERE).map(({ piece }) => piece)),
+    [alteration, set, given],
+  );
   if (alteration === undefined) return null;
-  const fits = new Set(alteration.grasps(set, given, EVERYWHERE).map(({ piece }) => piece));
   const fitting = set.pieces.filter((piece) => fits.has(piece.id));
   // Where the alteration asks for its piece, there is nothing to choose.
   const asksForPiece = alteration.params.some(({ name }) => name === 'piece');

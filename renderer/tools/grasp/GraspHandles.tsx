@@ -6,7 +6,17 @@ import type { Point } from '../../../shared/base/points.ts';
 import { add, sub } from '../../../shared/geometry/vector.ts';
 import type { PatternSet } from '../../../shared/pattern/model.ts';
 import type { Actions } from '../../app/actions.ts';
-import { allowed, amountAt, type Handle, headingDeg, placeOf, STEP_MM, stepsOf } from './handles.ts';
+import {
+  allowed,
+  amountAt,
+  FAR_STEPS,
+  type Handle,
+  headingDeg,
+  placeOf,
+  STEP_MM,
+  stepped,
+  stepsOf,
+} from './handles.ts';
 
 interface Props {
   readonly handles: readonly Handle[];
@@ -61,12 +71,10 @@ export function GraspHandles({ handles, set, actions, toPx, toPlace, layOut }: P
   };
   const keyDown = (handle: Handle, event: KeyboardEvent) => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
-    const steps = stepsOf(handle, event.key) * (event.shiftKey ? 10 : 1);
+    const steps = stepsOf(handle, event.key) * (event.shiftKey ? FAR_STEPS : 1);
     if (event.key === 'Escape') giveBack(handle);
-    else if (steps !== 0) {
-      const onStep = Math.round(handle.amountMm / stepMm + steps) * stepMm;
-      actions.say(handle.grasp.param, allowed(handle, onStep));
-    } else return;
+    else if (steps !== 0) actions.say(handle.grasp.param, allowed(handle, stepped(handle.amountMm, steps, stepMm)));
+    else return;
     event.preventDefault();
     event.stopPropagation();
   };

@@ -30,6 +30,14 @@ export const STEP_MM: Readonly<Record<PatternSet['displayUnits'], number>> = {
   in: MM_PER.in / 16,
 };
 
+/** Steps of the keys that go far: PageUp and PageDown, and arrows with Shift. */
+export const FAR_STEPS = 10;
+
+/** The amount a number of whole steps on, and on a whole step itself. */
+export function stepped(amountMm: number, steps: number, stepMm: number): number {
+  return Math.round(amountMm / stepMm + steps) * stepMm;
+}
+
 /** The handles in the size shown; none outside the step Alter. */
 export function handlesOf(state: WindowState, lay: Lay | null): readonly Handle[] {
   const set = currentSet(state);
@@ -60,8 +68,8 @@ export function handlesOf(state: WindowState, lay: Lay | null): readonly Handle[
 
 let known: { readonly set: PatternSet; readonly altering: Altering; readonly grasps: readonly Grasp[] } | null = null;
 
-/** Asked at every frame of a pan, but another only when the set or what was said is another. */
-function graspsOf(set: PatternSet, altering: Altering): readonly Grasp[] {
+/** Asked at every frame of a pan and by the panel, but another only when the set or what was said is another. */
+export function graspsOf(set: PatternSet, altering: Altering): readonly Grasp[] {
   if (known?.set === set && known.altering === altering) return known.grasps;
   const { id, given, pieces, sizes } = altering;
   const grasps = alterationById(id)?.grasps(set, given, { pieces, sizes }) ?? [];
@@ -92,7 +100,7 @@ export function lineOf(handle: Handle): readonly [Point, Point] | null {
 /** The amount that a place of the canvas means for this handle: a whole step within what the amount may be. */
 export function amountAt({ grasp, spec, canvasFromPiece }: Handle, place: Point, stepMm: number): number {
   const amountMm = amountUnder(grasp, apply(invert(canvasFromPiece), place));
-  return allowed({ spec, grasp }, Math.round(amountMm / stepMm) * stepMm);
+  return allowed({ spec, grasp }, stepped(amountMm, 0, stepMm));
 }
 
 /** The amount kept within its limits. */
@@ -111,8 +119,8 @@ const LEAST_ALONG = 0.3;
 
 /** Steps that a key means: an arrow pushes the handle where it points; across its way, right and up are more. 0 = no such key. */
 export function stepsOf(handle: Handle, key: string): number {
-  if (key === 'PageUp') return 10;
-  if (key === 'PageDown') return -10;
+  if (key === 'PageUp') return FAR_STEPS;
+  if (key === 'PageDown') return -FAR_STEPS;
   const arrow = ARROWS[key];
   if (arrow === undefined) return 0;
   const rad = (headingDeg(handle) * Math.PI) / 180;
