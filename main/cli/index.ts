@@ -15,7 +15,8 @@ for (const signal of ['SIGINT', 'SIGTERM'] as const)
     endedBy = signal;
     abort.abort();
   });
-// Whoever reads our output may stop reading (`| head`): that ends the printing, quietly, and is no failure of ours.
+// Whoever reads our output may stop reading (`| head`): that ends the printing, quietly, and is no failure of ours. It ends at
+// once, because an exit code alone would leave the work going on for nobody, and be overwritten by its outcome.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code !== 'EPIPE') throw error;
   process.exit();

@@ -10,8 +10,12 @@ export function pathOf(around: CliSurroundings, typed: string): string {
   return resolve(around.cwd, typed);
 }
 
-/** Where a set is to be written, or the end of the command: a set is never written over a photo or a drawing by a slip. */
-export function setPathOf(around: CliSurroundings, typed: string): string {
+/**
+ * Where a set is to be written (null = nowhere), or the end of the command: a set is never written over a photo or a drawing
+ * by a slip.
+ */
+export function setPathOf(around: CliSurroundings, typed: string | undefined): string | null {
+  if (typed === undefined) return null;
   if (!typed.endsWith(SET_ENDING)) end('not-a-set-name', `${typed} should end in ${SET_ENDING}, as set files do.`);
   return pathOf(around, typed);
 }

@@ -2,8 +2,7 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { Result } from '../../shared/base/result.ts';
-import { ok } from '../../shared/base/result.ts';
+import { ok, type Result } from '../../shared/base/result.ts';
 import type { RulePages } from '../../shared/report/ruleText.ts';
 import { fileTrouble } from './fileTrouble.ts';
 

@@ -154,5 +154,5 @@ function sewn(shape: Shape, edge: Edge, lengths: LengthText): string {
   const { valueMm, sigmaMm } = sewnLength(shape, edge.id, null, {
     assumedAllowanceSigmaMm: ASSUMED_ALLOWANCE_SIGMA.valueMm,
   });
-  return `${lengths.bare(valueMm)} ± ${lengths.spread(COVERAGE_FACTOR * sigmaMm)} ${lengths.unit} sewn`;
+  return `${lengths.uncertain(valueMm, COVERAGE_FACTOR * sigmaMm)} sewn`;
 }

@@ -21,11 +21,7 @@ export function RulePage({ rule, why }: { readonly rule: string; readonly why: s
           <p>{pages === null ? 'Opening the page …' : 'This rule has no page.'}</p>
         ) : (
           // Our own page: every word in it is escaped where it is made.
-          <section
-            class="rule-page"
-            aria-label={`Rule ${rule}`}
-            dangerouslySetInnerHTML={{ __html: ruleText(page, 3) }}
-          />
+          <section class="rule-page" aria-label={`Rule ${rule}`} dangerouslySetInnerHTML={{ __html: ruleText(page) }} />
         )}
       </details>
     </>

@@ -101,7 +101,7 @@ function ruleSection(raised: readonly Finding[], pages: RulePages): string {
     const page = pages.get(rule);
     if (page === undefined) return [];
     const id = escapeText(rule);
-    return `<details class="rule-text"><summary>${escapeText(ruleTitle(page))} <span class="rule">${id}</span></summary><div id="rule-${id}">${ruleText(page, 3)}</div></details>`;
+    return `<details class="rule-text"><summary>${escapeText(ruleTitle(page))} <span class="rule">${id}</span></summary><div id="rule-${id}">${ruleText(page)}</div></details>`;
   });
   return texts.length === 0 ? '' : section('The rules that spoke, with examples', texts.join(''));
 }

@@ -13,7 +13,9 @@ export interface LengthText {
   readonly spread: (mm: number) => string;
   /** "12.7 mm". */
   readonly words: (mm: number) => string;
-  /** "+3.2 ± 0.5 mm", from the value and its expanded uncertainty. */
+  /** "12.7 ± 0.5 mm", from the value and its expanded uncertainty. */
+  readonly uncertain: (mm: number, expandedMm: number) => string;
+  /** "+3.2 ± 0.5 mm". */
   readonly signedWords: (mm: number, expandedMm: number) => string;
 }
 
@@ -23,11 +25,7 @@ export function lengthTextIn(unit: DisplayUnits): LengthText {
 
 const TEXTS: Readonly<Record<DisplayUnits, LengthText>> = {
   mm: made('mm', mmText, mmText),
-  cm: made(
-    'cm',
-    (mm) => decimal(mm / MM_PER.cm),
-    (mm) => decimal(mm / MM_PER.cm),
-  ),
+  cm: made('cm', cmText, cmText),
   in: made(
     'in',
     (mm) => inches(mm).replace('-', '\u2212'),
@@ -46,8 +44,13 @@ function made(unit: DisplayUnits, bare: (mm: number) => string, spread: (mm: num
     signed,
     spread,
     words: (mm) => `${bare(mm)} ${unit}`,
+    uncertain: (mm, expandedMm) => `${bare(mm)} \u00b1 ${spread(expandedMm)} ${unit}`,
     signedWords: (mm, expandedMm) => `${signed(mm)} \u00b1 ${spread(expandedMm)} ${unit}`,
   };
+}
+
+function cmText(mm: number): string {
+  return decimal(mm / MM_PER.cm);
 }
 
 /** To a hundredth: a tenth of a millimetre in centimetres, a quarter in inches. */

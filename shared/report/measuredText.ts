@@ -13,7 +13,7 @@ export function measuredText({ value, unit }: Pick<MeasuredValue, 'value' | 'uni
 /** "4.1 ± 0.5 mm": the value with its expanded uncertainty. */
 export function measuredWithSpread({ value, sigma, unit }: MeasuredValue, lengths: LengthText): string {
   const expanded = COVERAGE_FACTOR * sigma;
-  if (unit === 'mm') return `${lengths.bare(value)} ± ${lengths.spread(expanded)} ${lengths.unit}`;
+  if (unit === 'mm') return lengths.uncertain(value, expanded);
   if (unit === 'deg') return `${mmText(value)} ± ${mmText(expanded)}°`;
   return `${measuredText({ value, unit }, lengths)} ± ${unit === 'ratio' ? expanded.toFixed(3) : mmText(expanded)}`;
 }

@@ -5,13 +5,13 @@ import { escapeText } from './markup.ts';
 /** Pages by the id of their rule, as `npm run rules` writes them. */
 export type RulePages = ReadonlyMap<string, string>;
 
-/** The page without its own name and id, headings one below `level`; every word is escaped. */
-export function ruleText(page: string, level: 2 | 3): string {
+/** The page without its own name and id, to stand under a heading of the third level; every word is escaped. */
+export function ruleText(page: string): string {
   return page
     .trim()
     .split(/\n{2,}/)
     .filter((block) => !block.startsWith('# ') && !block.startsWith('Rule `'))
-    .map((block) => blockHtml(block, level))
+    .map(blockHtml)
     .join('');
 }
 
@@ -20,8 +20,8 @@ export function ruleTitle(page: string): string {
   return /^# (.+)$/m.exec(page)?.[1] ?? '';
 }
 
-function blockHtml(block: string, level: number): string {
-  if (block.startsWith('## ')) return `<h${level + 1}>${inline(block.slice(3))}</h${level + 1}>`;
+function blockHtml(block: string): string {
+  if (block.startsWith('## ')) return `<h4>${inline(block.slice(3))}</h4>`;
   if (block.startsWith('> ')) return `<blockquote>${inline(block.slice(2))}</blockquote>`;
   if (block.startsWith('|')) return tableHtml(block.split('\n'));
   const lines = block.split('\n');

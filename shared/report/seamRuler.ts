@@ -27,10 +27,10 @@ export function seamRuler(walk: SeamWalk, lengths: LengthText): string {
 }
 
 /** Words that say what the drawing shows. */
-export function titleOf(walk: SeamWalk, { bare, signed, unit }: LengthText): string {
+export function titleOf(walk: SeamWalk, { words: length, signed, unit }: LengthText): string {
   const [a, b] = walk.sides;
   const sections = walk.sections.map((s) => signed(s.difference.valueMm)).join(', ');
-  return `${walk.seam.name}, size ${walk.size}: ${namesOf(a)} ${bare(a.total.valueMm)} ${unit}, ${namesOf(b)} ${bare(b.total.valueMm)} ${unit}; by section ${sections} ${unit}`;
+  return `${walk.seam.name}, size ${walk.size}: ${namesOf(a)} ${length(a.total.valueMm)}, ${namesOf(b)} ${length(b.total.valueMm)}; by section ${sections} ${unit}`;
 }
 
 /** The pieces of a side in the order of the walk. */
@@ -69,7 +69,7 @@ function bar(side: WalkedSide, top: number, fill: string, { x, lengths }: Page, 
   const total = words(
     PAGE.widthMm - PAGE.left,
     isUpper ? top - 1.6 : bottom + 4,
-    `${lengths.bare(side.total.valueMm)} \u00b1 ${lengths.spread(COVERAGE_FACTOR * side.total.sigmaMm)} ${lengths.unit}`,
+    lengths.uncertain(side.total.valueMm, COVERAGE_FACTOR * side.total.sigmaMm),
     PAGE.text,
     'end',
   );

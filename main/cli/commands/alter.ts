@@ -33,27 +33,24 @@ export async function alterCommand(
   options: AlterOptions,
   around: CliSurroundings,
 ): Promise<ExitCode> {
+  const asked = givenNames(options);
   if (options.like !== undefined) {
-    refuseBeside('--like repeats what the history of the other set says', [
-      ...(what === undefined ? [] : [what]),
-      ...givenNames(options),
-    ]);
+    const given = what === undefined ? asked : [what, ...asked];
+    refuseBeside('--like repeats what the history of the other set says', given);
     return like(typed, options.like, options, around);
   }
-  if (options.list) {
-    refuseBeside('--list only lists', [...givenNames(options), ...(options.out === undefined ? [] : ['--out'])]);
+  const said = options.out === undefined ? asked : [...asked, '--out'];
+  if (options.list || (what === undefined && said.length === 0)) {
+    refuseBeside('--list only lists', said);
     return list(typed, options, around);
   }
-  if (what === undefined) {
-    const said = [...givenNames(options), ...(options.out === undefined ? [] : ['--out'])];
-    if (said.length === 0) return list(typed, options, around);
+  if (what === undefined)
     end(
       'no-alteration',
       `${said.join(', ')}: but what is to be done? Name the alteration after the set; --list names all.`,
     );
-  }
   const specs = ALL_CHANGES.find(({ id }) => id === what)?.params ?? [];
-  const path = options.out === undefined ? null : setPathOf(around, options.out);
+  const path = setPathOf(around, options.out);
   const opened = await setAt(around, typed);
   const params = paramsOf(specs, options);
   if (specs.length > 0) need(readParams(specs, params, (name) => optionOf(specs, name)));
@@ -79,7 +76,7 @@ async function like(
   { out, json }: AlterOptions,
   around: CliSurroundings,
 ): Promise<ExitCode> {
-  const path = out === undefined ? null : setPathOf(around, out);
+  const path = setPathOf(around, out);
   const opened = await setAt(around, typed);
   const { set: toile } = await setAt(around, model);
   if (toile.history.length === 0) end('no-history', `${model} holds no changes to repeat; alter it first.`);

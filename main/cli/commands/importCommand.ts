@@ -19,7 +19,7 @@ export async function importCommand(
   { into, out, json }: ImportOptions,
   around: CliSurroundings,
 ): Promise<ExitCode> {
-  const path = out === undefined ? null : setPathOf(around, out);
+  const path = setPathOf(around, out);
   const files: { readonly name: string; readonly bytes: Uint8Array }[] = [];
   for (const one of typed) {
     files.push({ name: basename(one), bytes: need(await around.disk.read(pathOf(around, one))) });

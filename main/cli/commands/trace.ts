@@ -43,7 +43,7 @@ export async function trace(
   options: TraceOptions,
   around: CliSurroundings,
 ): Promise<ExitCode> {
-  const out = options.out === undefined ? null : setPathOf(around, options.out);
+  const out = setPathOf(around, options.out);
   const traced = await traceFiles(photos, options, around);
   if (out !== null) need(await saveSet(around.disk, out, traced, around.now()));
   if (options.learnProfile !== undefined) await learn(traced.capture, options.learnProfile, around);
