@@ -5,7 +5,7 @@ import { once } from 'node:events';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { expect, type Locator, type Page } from '@playwright/test';
+import { expect, type Locator, type Page, test } from '@playwright/test';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { packSet } from '../../shared/usecases/archive.ts';
 
@@ -35,6 +35,33 @@ export async function startHost(home: string, set?: string): Promise<WindowHost>
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   return { address: await addressOf(child), home, kill: () => killed(child) };
+}
+
+/** The program with a set open in it, at home in a folder of its own. */
+export function startWith(folder: string, set: PatternSet): Promise<WindowHost> {
+  return startHost(mkdtempSync(join(folder, 'home-')), writeSet(folder, set));
+}
+
+/** The program that the tests of a file run on, one for all or a new one for each; ended behind them, its folder taken away. */
+export function programFor(tests: 'all' | 'each', set?: PatternSet): { host: WindowHost } {
+  const running = {} as { host: WindowHost };
+  let folder: ReturnType<typeof temporaryFolder>;
+  const before = async () => {
+    folder = temporaryFolder();
+    running.host = await (set === undefined ? startHost(folder.path) : startWith(folder.path, set));
+  };
+  const after = async () => {
+    await running.host.kill();
+    folder.remove();
+  };
+  if (tests === 'all') {
+    test.beforeAll(before);
+    test.afterAll(after);
+  } else {
+    test.beforeEach(before);
+    test.afterEach(after);
+  }
+  return running;
 }
 
 /** Opens the window and collects what a browser reports as wrong. */

@@ -1,34 +1,17 @@
 // An alteration driven by its handles in a real browser: dragged, pushed with the keys, taken back with Escape; slider, handle
 // and canvas say the same; sizes and pieces are chosen; and the units of the set hold in the panel and at the handle.
-import { join } from 'node:path';
 import { expect, type Locator, type Page, test } from '@playwright/test';
 import { twoSizes } from '../support/alterSets.ts';
-import {
-  openWindow,
-  pixelsOf,
-  startHost,
-  step,
-  temporaryFolder,
-  type WindowHost,
-  writeSet,
-} from '../support/windowHost.ts';
+import { openWindow, pixelsOf, programFor, step } from '../support/windowHost.ts';
 
 const BEFORE = [122, 47, 134] as const;
 
-const folder = temporaryFolder();
-let host: WindowHost;
-test.beforeAll(async () => {
-  host = await startHost(join(folder.path, 'home'), writeSet(folder.path, twoSizes()));
-});
-test.afterAll(async () => {
-  await host.kill();
-  folder.remove();
-});
+const program = programFor('all', twoSizes());
 
 test('the underarm point is dragged: handle, slider and canvas follow, both partners are redrawn, all is one step', async ({
   page,
 }) => {
-  const { errors } = await openWindow(page, host);
+  const { errors } = await openWindow(page, program.host);
   await step(page, 'Alter').click();
   const front = handle(page, 'Front bodice');
   const back = handle(page, 'Back bodice');
@@ -59,7 +42,7 @@ test('the underarm point is dragged: handle, slider and canvas follow, both part
 test('keys push a handle where they point, Escape takes a drag back, and a line is held as well as a corner', async ({
   page,
 }) => {
-  const { errors } = await openWindow(page, host);
+  const { errors } = await openWindow(page, program.host);
   await step(page, 'Alter').click();
   const front = handle(page, 'Front bodice');
   await front.focus();
@@ -101,7 +84,7 @@ test('keys push a handle where they point, Escape takes a drag back, and a line 
 test('sizes and pieces are chosen; an inch is an inch at the handle, in the panel and in the sentence', async ({
   page,
 }) => {
-  const { errors } = await openWindow(page, host);
+  const { errors } = await openWindow(page, program.host);
   await page.getByLabel('Lengths in').selectOption('in');
   await step(page, 'Alter').click();
   const front = handle(page, 'Front bodice');

@@ -3,35 +3,21 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, type Page, test } from '@playwright/test';
 import { idealSet } from '../photos/marl/idealSet.ts';
-import {
-  openWindow,
-  pixelsOf,
-  startHost,
-  step,
-  temporaryFolder,
-  type WindowHost,
-  writeSet,
-} from '../support/windowHost.ts';
+import { openWindow, pixelsOf, programFor, startHost, step } from '../support/windowHost.ts';
 
 const MEND = [154, 74, 0] as const;
 const STOP = [140, 28, 58] as const;
 
-const folder = temporaryFolder();
 const traced = idealSet('as traced');
 const SET = {
   ...traced,
   name: 'Marl class copy',
   seams: traced.seams.map((seam, i) => (i < 2 ? { ...seam, status: 'proposed' as const } : seam)),
 };
-let host: WindowHost;
-test.beforeEach(async () => {
-  host = await startHost(join(folder.path, String(Date.now())), writeSet(folder.path, SET));
-});
-test.afterEach(() => host.kill());
-test.afterAll(() => folder.remove());
+const program = programFor('each', SET);
 
 test('findings are listed heaviest first, and choosing one shows its place on the canvas', async ({ page }) => {
-  const { errors } = await openWindow(page, host);
+  const { errors } = await openWindow(page, program.host);
   const items = page.getByRole('list', { name: 'Findings' }).locator('button.finding');
   await expect(items.first()).toContainText('Stop');
   await expect(items.last()).toContainText('Mend');
@@ -49,7 +35,7 @@ test('findings are listed heaviest first, and choosing one shows its place on th
 });
 
 test('a notch made double by hand clears its finding, and undo brings the finding back', async ({ page }) => {
-  await openWindow(page, host);
+  await openWindow(page, program.host);
   const rule = page.locator('[data-rule="notch-count"]');
   await expect(rule).toHaveCount(1);
   await step(page, 'Pieces').click();
@@ -66,7 +52,7 @@ test('a notch made double by hand clears its finding, and undo brings the findin
 test('a corner dragged with the mouse or pushed with the keys changes the length; undo and redo are exact', async ({
   page,
 }) => {
-  await openWindow(page, host);
+  await openWindow(page, program.host);
   await step(page, 'Pieces').click();
   await page.getByRole('button', { name: 'Pocket bag', exact: false }).first().click();
   const edge = page.getByRole('button', { name: /^opening.*sewn/ });
@@ -94,7 +80,7 @@ test('a corner dragged with the mouse or pushed with the keys changes the length
 });
 
 test('every tool works with the pointer, each use is one step, and the view stays where it is', async ({ page }) => {
-  await openWindow(page, host);
+  await openWindow(page, program.host);
   await step(page, 'Pieces').click();
   await page.getByRole('button', { name: 'Pocket bag', exact: false }).first().click();
   const undo = page.getByRole('button', { name: 'Undo' });
@@ -123,7 +109,7 @@ test('every tool works with the pointer, each use is one step, and the view stay
 });
 
 test('a piece is named, its kind said and its cut list written, each one step to undo', async ({ page }) => {
-  await openWindow(page, host);
+  await openWindow(page, program.host);
   await step(page, 'Pieces').click();
   await page.getByRole('button', { name: 'Pocket bag', exact: false }).first().click();
   await page.getByLabel('Name', { exact: true }).first().fill('Side pocket');
@@ -139,7 +125,7 @@ test('a piece is named, its kind said and its cut list written, each one step to
 });
 
 test('proposed seams are confirmed one by one or all, and a seam shows its ruler and its edges', async ({ page }) => {
-  await openWindow(page, host);
+  await openWindow(page, program.host);
   await step(page, 'Seams').click();
   await expect(step(page, 'Seams')).toContainText('2 to confirm');
   const seams = page.getByRole('list', { name: 'Seams' });
@@ -155,27 +141,27 @@ test('proposed seams are confirmed one by one or all, and a seam shows its ruler
 });
 
 test('a change survives the program being killed, and saving puts it into the archive', async ({ page }) => {
-  await openWindow(page, host);
+  await openWindow(page, program.host);
   await step(page, 'Archive').click();
   await page.getByLabel('Name of the set').fill('Marl after the power cut');
   await page.keyboard.press('Enter');
   await expect(page.locator('.status')).toContainText('changes kept');
   await page.getByRole('button', { name: 'Undo' }).click();
   await page.getByRole('button', { name: 'Redo' }).click();
-  await expect.poll(async () => existsSync(join(host.home, 'data'))).toBe(true);
+  await expect.poll(async () => existsSync(join(program.host.home, 'data'))).toBe(true);
   await page.waitForLoadState('networkidle');
-  await host.kill();
-  host = await startHost(host.home);
-  await openWindow(page, host);
+  await program.host.kill();
+  program.host = await startHost(program.host.home);
+  await openWindow(page, program.host);
   await expect(page.locator('.status')).toContainText('Marl after the power cut');
   await step(page, 'Archive').click();
   await page.getByRole('button', { name: 'Save under this name' }).click();
   await expect(page.getByText(/Saved as .*Marl after the power cut\.notchwise/)).toBeVisible();
-  expect(existsSync(join(host.home, 'archive', 'Marl after the power cut.notchwise'))).toBe(true);
+  expect(existsSync(join(program.host.home, 'archive', 'Marl after the power cut.notchwise'))).toBe(true);
 });
 
 test('the report and the true-scale drawings come as files', async ({ page }) => {
-  await openWindow(page, host);
+  await openWindow(page, program.host);
   await step(page, 'Archive').click();
   for (const [button, ending] of [
     ['Report as a web page', /\.html$/],
@@ -189,7 +175,7 @@ test('the report and the true-scale drawings come as files', async ({ page }) =>
 });
 
 test('nothing is cut off with text at 200 % or in a small window', async ({ page }) => {
-  await openWindow(page, host);
+  await openWindow(page, program.host);
   for (const [width, height, text] of [
     [1280, 800, '100%'],
     [1280, 800, '200%'],

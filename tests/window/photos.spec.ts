@@ -1,17 +1,9 @@
 // The step "Photos" in a real browser: a plan opened, photos dropped, read, cancelled, refused.
 import { readFileSync } from 'node:fs';
 import { expect, test } from '@playwright/test';
-import { dropFiles, openWindow, pixelsOf, startHost, temporaryFolder, type WindowHost } from '../support/windowHost.ts';
+import { dropFiles, openWindow, pixelsOf, programFor } from '../support/windowHost.ts';
 
-const folder = temporaryFolder();
-let host: WindowHost;
-test.beforeAll(async () => {
-  host = await startHost(folder.path);
-});
-test.afterAll(async () => {
-  await host.kill();
-  folder.remove();
-});
+const program = programFor('all');
 
 const PLAN = { name: 'marl-plan.json', bytes: readFileSync('assets/demo/marl-plan.json') };
 const SKIRT = {
@@ -21,7 +13,7 @@ const SKIRT = {
 const TRACED_LINE = [194, 24, 91] as const;
 
 test('a plan and a photo become a piece with its outline over the photo, and can be undone', async ({ page }) => {
-  const { errors } = await openWindow(page, host);
+  const { errors } = await openWindow(page, program.host);
   await expect(page.getByRole('heading', { name: 'Check your pattern before you cut' })).toBeVisible();
   await dropFiles(page, [PLAN]);
   await expect(page.getByRole('button', { name: /Pieces/ })).toContainText('0 of 9');
@@ -51,7 +43,7 @@ test('a plan and a photo become a piece with its outline over the photo, and can
 });
 
 test('a reading that is cancelled half-way changes nothing and leaves the photo to be read again', async ({ page }) => {
-  await openWindow(page, host);
+  await openWindow(page, program.host);
   await dropFiles(page, [PLAN]);
   await dropFiles(page, [SKIRT]);
   await page.getByRole('button', { name: 'Read this photo' }).click();
@@ -64,14 +56,14 @@ test('a reading that is cancelled half-way changes nothing and leaves the photo 
 test('a file that is no picture gets one sentence with its name, and the good one beside it is taken in', async ({
   page,
 }) => {
-  await openWindow(page, host);
+  await openWindow(page, program.host);
   await dropFiles(page, [{ name: 'shopping list.txt', bytes: Buffer.from('buttons, thread, calico') }, SKIRT]);
   await expect(page.getByRole('alert')).toContainText('shopping list.txt');
   await expect(page.getByRole('button', { name: /3-front-skirt\.jpg.*megapixels/ })).toBeVisible();
 });
 
 test('a broken set is refused in one sentence and what was open stays open', async ({ page }) => {
-  await openWindow(page, host);
+  await openWindow(page, program.host);
   await dropFiles(page, [PLAN]);
   await expect(page.getByRole('button', { name: /Pieces/ })).toContainText('of 9');
   await dropFiles(page, [{ name: 'old.notchwise', bytes: Buffer.from('{"format":"notchwise-set/9"}') }]);
@@ -80,7 +72,7 @@ test('a broken set is refused in one sentence and what was open stays open', asy
 });
 
 test('the page of reference cards comes as a PDF', async ({ page }) => {
-  await openWindow(page, host);
+  await openWindow(page, program.host);
   await page.getByText('Print reference cards').last().click();
   const download = page.waitForEvent('download');
   await page.getByRole('button', { name: 'A4', exact: true }).click();

@@ -2,7 +2,7 @@
 // stopped and left out.
 import { readFileSync } from 'node:fs';
 import { expect, test } from '@playwright/test';
-import { dropFiles, openWindow, startHost, temporaryFolder, type WindowHost } from '../support/windowHost.ts';
+import { dropFiles, openWindow, programFor } from '../support/windowHost.ts';
 
 /** A panel of 1.1 m that runs out of both photos: tests/photos/longPanel.ts, seed 11, 4 megapixels, cards as in the bench. */
 const PHOTOS = ['panel-left.jpg', 'panel-right.jpg'].map((name) => ({
@@ -11,21 +11,12 @@ const PHOTOS = ['panel-left.jpg', 'panel-right.jpg'].map((name) => ({
 }));
 
 // A host of its own for each test: photos of equal names that one host has taken in get a number behind their name.
-let folder: ReturnType<typeof temporaryFolder>;
-let host: WindowHost;
-test.beforeEach(async () => {
-  folder = temporaryFolder();
-  host = await startHost(folder.path);
-});
-test.afterEach(async () => {
-  await host.kill();
-  folder.remove();
-});
+const program = programFor('each');
 
 test('two photos of one long piece become one piece that names both, or stay apart when the person says so', async ({
   page,
 }) => {
-  const { errors } = await openWindow(page, host);
+  const { errors } = await openWindow(page, program.host);
   await dropFiles(page, PHOTOS);
   const rows = page.getByRole('list', { name: 'Photos to be read' });
   await expect(rows.getByRole('button', { name: /panel-right\.jpg.*megapixels/ })).toBeVisible();
@@ -43,7 +34,7 @@ test('two photos of one long piece become one piece that names both, or stay apa
 });
 
 test('one photo can be stopped and left out while the others are read', async ({ page }) => {
-  await openWindow(page, host);
+  await openWindow(page, program.host);
   await dropFiles(page, PHOTOS);
   await page.getByRole('button', { name: 'Read 2 photos' }).click();
   await page.getByRole('button', { name: 'Stop reading panel-left.jpg' }).click();

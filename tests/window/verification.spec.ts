@@ -1,18 +1,9 @@
 // The verification pass in a real browser, on the demo's set as a faultless camera would trace it: remedies looked at before
 // they are applied, a seam walked, the tables of sizes and of fit, and an alteration carried through.
-import { join } from 'node:path';
 import { expect, test } from '@playwright/test';
 import { idealSet } from '../photos/marl/idealSet.ts';
 import { twoSizes } from '../support/alterSets.ts';
-import {
-  openWindow,
-  pixelsOf,
-  startHost,
-  step,
-  temporaryFolder,
-  type WindowHost,
-  writeSet,
-} from '../support/windowHost.ts';
+import { openWindow, pixelsOf, startWith, step, temporaryFolder, type WindowHost } from '../support/windowHost.ts';
 
 const BEFORE = [122, 47, 134] as const;
 const AFTER = [10, 79, 89] as const;
@@ -22,7 +13,7 @@ const MISSES = [154, 74, 0] as const;
 const folder = temporaryFolder();
 let host: WindowHost;
 const start = async (set = idealSet('as traced')) => {
-  host = await startHost(join(folder.path, String(Date.now())), writeSet(folder.path, set));
+  host = await startWith(folder.path, set);
 };
 test.afterEach(() => host.kill());
 test.afterAll(() => folder.remove());
