@@ -9,7 +9,16 @@ import { photoQuality } from '../../shared/vision/plane/photoQuality.ts';
 import { tableFromPhoto } from '../../shared/vision/plane/planeSolution.ts';
 import { type SolvePlaneOptions, solvePlane } from '../../shared/vision/stages/solvePlane.ts';
 import type { TracedMark } from '../../shared/vision/traced.ts';
-import { type CameraSetup, cameraOf, type LaidCard, NO_ERRORS, photoOf, type Random, seeCards } from './planeScene.ts';
+import {
+  type CameraSetup,
+  cameraOf,
+  type LaidCard,
+  NO_ERRORS,
+  photoOf,
+  type Random,
+  type SceneErrors,
+  seeCards,
+} from './planeScene.ts';
 
 export interface TableShot {
   readonly file: string;
@@ -32,7 +41,8 @@ export const CHECKED: SolvePlaneOptions = {
   tapedDistances: [],
 };
 
-const CORNER_SIGMA_PX = 0.15;
+/** What an ordinary photo does to its corners. */
+const ORDINARY: SceneErrors = { ...NO_ERRORS, cornerSigmaPx: 0.15 };
 const OUTLINE_SIGMA_PX = 0.1;
 /** The outline is given up so near to the rim of the photo. */
 const RIM_PX = 45;
@@ -43,11 +53,12 @@ export function readShot(
   pieces: readonly TablePiece[],
   random: Random,
   options: SolvePlaneOptions = CHECKED,
+  errors: SceneErrors = ORDINARY,
 ): CapturedPhoto {
   const camera = cameraOf(shot.camera);
   const near = ([x, y]: Point): Point => [x - shot.aimMm[0], y - shot.aimMm[1]];
   const cards = shot.cards.map((card) => ({ ...card, atMm: near(card.atMm) }));
-  const found = seeCards(camera, cards, { ...NO_ERRORS, cornerSigmaPx: CORNER_SIGMA_PX }, random);
+  const found = seeCards(camera, cards, errors, random);
   const metadata = { make: 'Sparrow', model: 'One', focal35Mm: Math.round(shot.camera.focal35Mm) };
   const frame = { widthPx: camera.widthPx, heightPx: camera.heightPx, metadata };
   const solved = solvePlane(frame, found, options);

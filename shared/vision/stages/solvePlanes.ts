@@ -57,8 +57,13 @@ export interface SolvedPlanes {
 }
 
 const JOINING = {
-  /** Chi-square by which a photo may fit worse together than alone: 4 at most on simulated panels, 28 for a card moved by 1 mm across. */
+  /** Chi-square by which a photo may fit worse together than alone: 13 at most on simulated panels, 40 for a card moved by 2 mm. */
   movedChiSquare: 25,
+  /**
+   * Corner noise is not taken for smaller than this there: in a clean photo the last hundredths of a pixel are what lens and
+   * paper leave over, which changes with the view, and no card needs to have moved. Real corners scatter by as much or more.
+   */
+  leastSigmaPx: 0.07,
   /** A lens reading with less weight than this adds nothing that a sigma could show. */
   smallestWeight: 0.01,
   /** Tilts closer than this are one reading: the same as for single photos. */
@@ -176,7 +181,8 @@ function fitsWorse({ solution }: SoloShot, member: number, { model, viewResidual
       view.shot === member ? [[viewResidualPx[i]!, view.pointsMm.length / 2] as const] : [],
     ),
   );
-  return (together - alone) / solution.cornerSigmaPx ** 2 > JOINING.movedChiSquare;
+  const sigmaPx = Math.max(solution.cornerSigmaPx, JOINING.leastSigmaPx);
+  return (together - alone) / sigmaPx ** 2 > JOINING.movedChiSquare;
 }
 
 /** Every body of the group once: the same card in two photos is one. */

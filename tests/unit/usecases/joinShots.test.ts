@@ -5,7 +5,7 @@ import { distance } from '../../../shared/geometry/vector.ts';
 import type { CapturedPhoto } from '../../../shared/usecases/captured.ts';
 import { combineShots } from '../../../shared/usecases/combineShots.ts';
 import { CHECKED, readShot, type TablePiece, type TableShot } from '../../support/jointTable.ts';
-import { type LaidCard, PHONE, Random } from '../../support/planeScene.ts';
+import { type LaidCard, NO_ERRORS, PHONE, Random } from '../../support/planeScene.ts';
 
 const CARDS: readonly LaidCard[] = [
   { id: 0, atMm: [-700, -230], turnDeg: 5 },
@@ -105,6 +105,15 @@ describe('two photos of one long piece', () => {
       readShot(shot('b.jpg', 350, moved), [PANEL], new Random(2)),
     ]);
     expect(codesOf(capture)).toContain('cards-moved');
+  });
+
+  it('are joined when corners are clean to hundredths of a pixel and the paper settled a little between the photos', () => {
+    const errors = { ...NO_ERRORS, cornerSigmaPx: 0.02, curlMm: 0.15 };
+    const capture = combineShots([
+      readShot(shot('a.jpg', -350, LEFT), [PANEL], new Random(1), CHECKED, errors),
+      readShot(shot('b.jpg', 350, RIGHT), [PANEL], new Random(501), CHECKED, errors),
+    ]);
+    expect(codesOf(capture)).toEqual([]);
   });
 
   it('are joined through a single shared card only when the outlines agree', () => {
