@@ -112,10 +112,14 @@ export function isKnownLabel(label: string): boolean {
   return KNOWN.includes(normalLabel(label));
 }
 
-/** True for the name of an edge that lies on the middle of the body, or of one that is left open. */
+/** True for the name of an edge that lies on the middle of the body, or of one that is left open: "CB zip", "back opening". */
 export function isCentreName(label: string): boolean {
-  return /^(centre|zip|placket|opening)\b/.test(normalLabel(label));
+  return CENTRE_NAME.test(normalLabel(label));
 }
+
+/** What opens a pocket or lets the hand through is left open, but no garment is closed there. */
+const CENTRE_NAME =
+  /^(centre|cf|cb|zip|placket|opening)\b|^(?!.*\b(pocket|hand|arm)\b).*\b(zip|placket|(front|back) opening)$/;
 
 const BODICE: readonly PieceKind[] = ['front bodice', 'back bodice', 'side panel', 'yoke'];
 const SLEEVE: readonly PieceKind[] = ['sleeve', 'top sleeve', 'under sleeve'];

@@ -58,7 +58,8 @@ function sortAfresh(set: PatternSet, seam: Seam): SortedSeam {
 function sortWith(fitted: SideView, full: SideView): SeamSort | null {
   const bothLabelled = (name: string) => [...fitted.labels, ...full.labels].every((label) => label === name);
   const anyLabelled = (name: string) => [...fitted.labels, ...full.labels].includes(name);
-  if (every(full, isSleeve) && every(fitted, isBodice) && !anyLabelled('raglan')) return 'cap';
+  const isRaglanSeam = [...fitted.labels, ...full.labels].some((label) => label.startsWith('raglan'));
+  if (every(full, isSleeve) && every(fitted, isBodice) && !isRaglanSeam) return 'cap';
   if (every(fitted, isFacing) && !full.pieces.some(({ kind }) => isFacing(kind) || isCollar(kind))) return 'facing';
   if (every(fitted, (kind) => kind === 'waistband') && !full.pieces.some((p) => p.kind === 'waistband'))
     return 'waistband';

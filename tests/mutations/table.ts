@@ -203,6 +203,12 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
   ],
   'length-differs': [
     [
+      'a gathered cap is gathered under the arm too',
+      `${RULES}/lengthDiffers.ts`,
+      'return full.length > 0 ? full : judged',
+      'return full.length < 0 ? full : judged',
+    ],
+    [
       'a gathered cap is eased',
       'shared/pattern/seamSort.ts',
       "sort === 'cap' && seam.join === 'gathered'",
@@ -246,6 +252,12 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
     ['a cap meets every seam of the body', 'shared/pattern/matchNotches.ts', 'AT_JOINT_MM = 6', 'AT_JOINT_MM = 600'],
   ],
   'scoop-differs': [
+    [
+      'a hollow runs on into the next piece',
+      `${RULES}/scoopDiffers.ts`,
+      'reachMm: Math.min(end, walked.startsAtMm + walked.length.valueMm) - start',
+      'reachMm: end - start',
+    ],
     ['limit x 2', SET_LIMITS, 'SCOOP: LimitMm = {\n  valueMm: 6.35', 'SCOOP: LimitMm = {\n  valueMm: 12.7'],
     ['distance / 2', `${RULES}/scoopDiffers.ts`, 'return Math.min(misfit(cap', 'return 0.5 * Math.min(misfit(cap'],
   ],

@@ -144,6 +144,12 @@ function joinsLayers({ sides, sorted }: SeamWalk): boolean {
 
 const LAYERED: readonly PieceKind[] = ['facing', 'pocket', 'yoke'];
 
+/** Four pieces meet in the crotch, where the rises run on across the inseam; the inseams of the two legs make a point. */
+function isCrotch({ sorted, sides }: SeamWalk, { next }: SideEnd): boolean {
+  const isRise = normalLabel(sides[0].spans[0]!.seam.edge.label) === 'rise';
+  return sorted.sort === 'mirror' && isRise && normalLabel(next.edge.label) === 'inseam';
+}
+
 function joinedCorners(walk: SeamWalk, context: CheckContext): readonly JoinedCorner[] {
   if (joinsLayers(walk)) return [];
   const runsOn = context.once(continuations, null);
@@ -152,6 +158,7 @@ function joinedCorners(walk: SeamWalk, context: CheckContext): readonly JoinedCo
     const b = sideEnd(walk.sides[1], end);
     // A fold is not a line that runs on: its corner is judged by itself.
     if (a === null || b === null || a.next.edge.role === 'fold' || b.next.edge.role === 'fold') return [];
+    if (isCrotch(walk, a)) return [];
     return runsOn(a, b) ? [{ walk, ends: [a, b] as const }] : [];
   });
 }

@@ -135,7 +135,8 @@ function judgeRatio(walk: SeamWalk, { range, fuller, bySection }: RatioCase, con
     const sigma = subtractLength(top, { ...bottom, ...scaled(bottom, ratio) }).sigmaMm / bottom.valueMm;
     return { section, lengths, ratio, sigma, decision: judgeInterval(ratio, sigma, range.fromRatio, range.toRatio) };
   });
-  const worst = judged.find((j) => j.decision === 'fault') ?? judged.find((j) => j.decision === 'unsure') ?? judged[0]!;
+  const asked = range.fromRatio > 1 ? gatheredOf(judged, context) : judged;
+  const worst = asked.find((j) => j.decision === 'fault') ?? asked.find((j) => j.decision === 'unsure') ?? asked[0]!;
   const [first, second] = fuller === 0 ? ([0, 1] as const) : ([1, 0] as const);
   const base = described(
     walk,
@@ -174,6 +175,15 @@ function judgeRatio(walk: SeamWalk, { range, fuller, bySection }: RatioCase, con
       },
     ],
   };
+}
+
+/** A puffed cap is gathered over its top and plain under the arm: even sections count only where all of them are. */
+function gatheredOf<S extends { readonly lengths: readonly [Length, Length] }>(
+  judged: readonly S[],
+  { limits }: CheckContext,
+): readonly S[] {
+  const full = judged.filter(({ lengths: [a, b] }) => Math.abs(a.valueMm - b.valueMm) > limits.seam.valueMm);
+  return full.length > 0 ? full : judged;
 }
 
 const NO_BAND: Band = { fromMm: 0, toMm: 0, lookFromMm: 0, lookToMm: 0, kind: 'even', source: '' };

@@ -7,7 +7,7 @@ import { distance } from '../../geometry/vector.ts';
 import { SCOOP } from '../../limits/setLimits.ts';
 import { type CapSection, capSections } from '../../pattern/capSections.ts';
 import type { Cloth } from '../../pattern/model.ts';
-import { openMm, spanAt, type WalkedSide } from '../../pattern/spans.ts';
+import { openMm, spanAt, type WalkedSide, type WalkedSpan } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
@@ -89,25 +89,46 @@ const FLAT_SET: readonly Cloth[] = ['shirt', 'knit'];
 /** Places along the hollow that are compared. */
 const PLACES = 7;
 
-/** How far apart the two hollows run at most, equally far along from the underarm, one of them turned over if need be. */
+/**
+ * How far apart the two hollows run at most, equally far along from the underarm, one of them turned over if need be. Each
+ * piece was drawn in a place of its own, so the hollows are compared as far as the first piece of each reaches.
+ */
 function apartBelow(walk: SeamWalk, { section, half }: CapSection): number {
-  const lengthMm = Math.min(section.lengths[0].valueMm, section.lengths[1].valueMm);
-  const along = Array.from({ length: PLACES }, (_, i) => (lengthMm * i) / (PLACES - 1));
   const underarmFirst = half === 'first';
-  const points = ([0, 1] as const).map((which) =>
-    along.map((mm) => {
-      const at = underarmFirst ? section.from.atMm[which] + mm : section.to.atMm[which] - mm;
-      return placeOn(walk.sides[which], at);
+  const hollows = ([0, 1] as const).map((which) => hollowOf(walk.sides[which], section, which, underarmFirst));
+  const lengthMm = Math.min(...hollows.map(({ reachMm }) => reachMm));
+  const [armhole, cap] = hollows.map(({ walked, underarmMm }) =>
+    Array.from({ length: PLACES }, (_, i) => {
+      const away = (lengthMm * i) / (PLACES - 1);
+      const atMm = openMm(walked, underarmFirst ? underarmMm + away : underarmMm - away);
+      return placeAtLength(walked.seam.path, atMm);
     }),
-  );
-  const [armhole, cap] = [points[0]!, points[1]!];
+  ) as [Point[], Point[]];
   const turnedOver = cap.map(([x, y]): Point => [-x, y]);
   return Math.min(misfit(cap, armhole), misfit(turnedOver, armhole));
 }
 
-function placeOn(side: WalkedSide, atMm: number): Point {
-  const walked = spanAt(side, atMm);
-  return placeAtLength(walked.seam.path, openMm(walked, atMm));
+interface Hollow {
+  /** The span that begins (or ends) at the underarm. */
+  readonly walked: WalkedSpan;
+  readonly underarmMm: number;
+  /** To the notch, or to where that span ends. */
+  readonly reachMm: number;
+}
+
+function hollowOf(
+  { spans }: WalkedSide,
+  { from, to }: CapSection['section'],
+  which: 0 | 1,
+  underarmFirst: boolean,
+): Hollow {
+  const [start, end] = [from.atMm[which], to.atMm[which]];
+  if (underarmFirst) {
+    const walked = spans.findLast(({ startsAtMm }) => startsAtMm <= start) ?? spans[0]!;
+    return { walked, underarmMm: start, reachMm: Math.min(end, walked.startsAtMm + walked.length.valueMm) - start };
+  }
+  const walked = spans.findLast(({ startsAtMm }) => startsAtMm < end) ?? spans[0]!;
+  return { walked, underarmMm: end, reachMm: end - Math.max(start, walked.startsAtMm) };
 }
 
 function misfit(source: readonly Point[], target: readonly Point[]): number {

@@ -525,6 +525,12 @@ describeCheck(foldInOpening, {
       data: { other: 'back' },
     },
     {
+      why: 'a back on the fold whose open edge is called by its zip',
+      set: setOf([piece('back', 'back bodice', { right: [e('CB zip', 300, { role: 'opening' })] }, { cut: ON_FOLD })]),
+      key: 'onOpening',
+      gravity: 'stop',
+    },
+    {
       why: 'a seam planned along a fold',
       set: setOf(
         [

@@ -208,6 +208,33 @@ it('asks for none where both edges beside a seam are sewn to each other, as at a
   expect(runChecks(turned).findings.filter((f) => f.rule === 'corner-untrue' && f.verdict === 'fault')).toEqual([]);
 });
 
+/** Trousers of which rise and inseam meet at an angle, the rise sewn to its mirror image. */
+it('asks for no line across the crotch, where four pieces meet in a point (common practice, no source)', () => {
+  const leg = straight(
+    'leg',
+    'trouser front',
+    [
+      [0, 0],
+      [200, 0],
+      [200, 900],
+      [0, 900],
+      [-40, 250],
+    ],
+    [
+      ['waist', 'seam'],
+      ['side', 'seam'],
+      ['hem', 'hem'],
+      ['inseam', 'seam'],
+      ['rise', 'seam'],
+    ],
+  );
+  const ends = runChecks(setOf([leg], [seam('rise', 'leg.rise', 'leg.rise')])).findings.filter(
+    (f) => f.rule === 'corner-untrue',
+  );
+  expect(ends.map(({ sentence }) => sentence).filter((text) => text.includes('inseam'))).toEqual([]);
+  expect(ends.map(({ sentence }) => sentence).filter((text) => text.includes('waist'))).toHaveLength(1);
+});
+
 describeCheck(cornerUntrue, {
   pass: [
     { why: 'two square corners', set: shoulderCorners(90, 90), key: 'clear', data: { offDeg: 0 } },

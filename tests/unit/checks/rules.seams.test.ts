@@ -115,6 +115,21 @@ function gatheredCap(capMm: number): PatternSet {
   );
 }
 
+/** A puff sleeve that is plain below its notches and `ratio` times as long above them. */
+function puffed(ratio: number): PatternSet {
+  const head = (210 - 80 + 220 - 90) * ratio;
+  return setOf(
+    [
+      piece('front', 'front bodice', { top: [e('armhole', 210, { notches: [{ at: 80 }] })] }),
+      piece('back', 'back bodice', { top: [e('armhole', 220, { notches: [{ at: 130, count: 2 }] })] }),
+      piece('sleeve', 'sleeve', {
+        top: [e('cap', 80 + head + 90, { notches: [{ at: 80 }, { at: 80 + head, count: 2 }] })],
+      }),
+    ],
+    [seam('armhole', 'front.armhole + back.armhole', 'sleeve.cap', { join: 'gathered' })],
+  );
+}
+
 describeCheck(lengthDiffers, {
   pass: [
     {
@@ -162,6 +177,12 @@ describeCheck(lengthDiffers, {
       }),
       key: 'eased',
     },
+    {
+      why: 'a puff sleeve gathered between its notches and plain below them (common practice, no source)',
+      set: puffed(1.5),
+      key: 'ratioHolds',
+      says: '150 %',
+    },
   ],
   fail: [
     { why: 'a back side 6 longer', set: sides(205, 211), key: 'differs', gravity: 'mend', data: { differenceMm: 6 } },
@@ -192,6 +213,13 @@ describeCheck(lengthDiffers, {
       set: sides(205, 207.4, { preset: { tolerance: 'studio', cloth: 'woven' } }),
       key: 'differs',
       gravity: 'mend',
+    },
+    {
+      why: 'a gathered cap that is hardly fuller anywhere',
+      set: puffed(1.1),
+      key: 'ratioOut',
+      gravity: 'look',
+      says: '110 %',
     },
   ],
   unsure: [

@@ -14,6 +14,8 @@ import { scoopDiffers } from '../../../shared/checks/rules/scoopDiffers.ts';
 import { shoulderReversed } from '../../../shared/checks/rules/shoulderReversed.ts';
 import { trimDiffers } from '../../../shared/checks/rules/trimDiffers.ts';
 import { turnedRound } from '../../../shared/checks/rules/turnedRound.ts';
+import { parameterAtLength } from '../../../shared/geometry/arcLength.ts';
+import { splitAt } from '../../../shared/geometry/cubicPath.ts';
 import type { PatternSet, Piece } from '../../../shared/pattern/model.ts';
 import { idealSet } from '../../photos/marl/idealSet.ts';
 import { describeCheck } from '../../support/describeCheck.ts';
@@ -213,10 +215,45 @@ function bend(edge: string, lowMm: number, totalMm: number, turnRad: number) {
     changed(p, ({ ring }) => ({ ring: ring.map((each) => (each.id === edge ? { ...each, curve } : each)) }));
 }
 
+/** The sleeve cut off beside the underarm, as an under sleeve is, and the rest of it drawn 500 away. */
+function scoopInTwo(): PatternSet {
+  const set = scoops(1);
+  const sleeve = set.pieces.find(({ id }) => id === 'sleeve')!;
+  const low = changed(sleeve, ({ ring }) => ({
+    notches: [],
+    ring: ring.map((edge) =>
+      edge.id === 'cap' ? { ...edge, curve: splitAt(edge.curve, parameterAtLength(edge.curve, 50))[0] } : edge,
+    ),
+  }));
+  const rest = changed(sleeve, ({ ring, notches }) => ({
+    notches: notches.map((n) => ({ ...n, atMm: n.atMm - 50 })),
+    ring: ring.map((edge) =>
+      edge.id === 'cap'
+        ? {
+            ...edge,
+            curve: splitAt(edge.curve, parameterAtLength(edge.curve, 50))[1].map(([x, y]): Point => [x + 500, y - 300]),
+          }
+        : edge,
+    ),
+  }));
+  return {
+    ...set,
+    pieces: [...set.pieces.filter((p) => p !== sleeve), { ...low, id: 'under' }, { ...rest, id: 'top' }],
+    seams: set.seams.flatMap((s) =>
+      s.sides.flat().some(({ piece: id }) => id === 'sleeve')
+        ? s.id === 'armhole'
+          ? [seam('armhole', 'front.armhole + back.armhole', 'under.cap + top.cap', { join: 'eased' })]
+          : []
+        : [s],
+    ),
+  };
+}
+
 describeCheck(scoopDiffers, {
   pass: [
     { why: 'two equal hollows', set: scoops(1), key: 'clear', data: { apartMm: 0 } },
     { why: 'the sleeve of the dress', set: idealSet('as designed'), key: 'clear' },
+    { why: 'a hollow cut off beside the underarm, its pieces drawn apart', set: scoopInTwo(), key: 'clear' },
   ],
   fail: [
     {
