@@ -19,6 +19,8 @@ const BEYOND = {
   stepMm: 0.7,
   /** Light is compared this far to either side of the supposed rim. */
   sideMm: 1.1,
+  /** ...and between there and so far off by its median: a rim parts two materials, printed lines have the same on both sides. */
+  bandMm: 6,
   patchMm: 0.35,
   /** The rim may lie this far beside where it is expected, at the corner and at the end of the reach. */
   searchMm: 1.4,
@@ -75,33 +77,47 @@ export function straightExtension(from: Point, direction: Point): Extension {
   return out;
 }
 
-/** The clearest step of light along the way: the size of the difference of both sides, all along alike, in logarithms of light. */
+/**
+ * The clearest step of light along the way: the size of the difference of both sides, all along alike, in logarithms of light.
+ * Right beside the way or in a band beside it, whichever is less.
+ */
 export function stepAlong(rgb: RgbImage, toPhoto: (point: TablePointMm) => PhotoPointPx, way: Extension): number {
-  const widest = BEYOND.endSearchMm + BEYOND.sideMm;
   const first = way[0]!.at;
   const halfPx =
     BEYOND.patchMm * distance(toPhoto(tableMm(first[0], first[1])), toPhoto(tableMm(first[0] + 1, first[1])));
-  const columns = Math.ceil(widest / BEYOND.searchStepMm);
+  const [side, band, starts, ends] = [BEYOND.sideMm, BEYOND.bandMm, BEYOND.searchMm, BEYOND.endSearchMm].map((mm) =>
+    Math.round(mm / BEYOND.searchStepMm),
+  ) as [number, number, number, number];
+  const columns = ends + band;
   const rows = way.map(({ at, tangent }) =>
     Array.from({ length: 2 * columns + 1 }, (_, i): Light => {
       const o = (i - columns) * BEYOND.searchStepMm;
       return patchLight(rgb, toPhoto(tableMm(at[0] - tangent[1] * o, at[1] + tangent[0] * o)), halfPx);
     }),
   );
-  const side = Math.round(BEYOND.sideMm / BEYOND.searchStepMm);
-  const starts = Math.round(BEYOND.searchMm / BEYOND.searchStepMm);
-  const ends = Math.round(BEYOND.endSearchMm / BEYOND.searchStepMm);
-  let best = 0;
+  const bands = rows.map((row) => row.slice(band - side).map((_, i) => medianLight(row.slice(i, i + band - side + 1))));
   const last = Math.max(1, rows.length - 1);
+  let best = 0;
   for (let start = -starts; start <= starts; start++)
     for (let end = -ends; end <= ends; end++) {
-      const sum = [0, 0, 0];
-      rows.forEach((row, r) => {
-        const o = columns + Math.round(start + ((end - start) * r) / last);
-        const step = lightMinus(row[Math.min(o + side, 2 * columns)]!, row[Math.max(o - side, 0)]!);
-        for (let c = 0; c < 3; c++) sum[c]! += step[c]! / rows.length;
-      });
-      best = Math.max(best, Math.hypot(sum[0]!, sum[1]!, sum[2]!));
+      const column = (r: number): number => columns + Math.round(start + ((end - start) * r) / last);
+      const beside = Math.hypot(
+        ...mean3(rows.map((row, r) => lightMinus(row[column(r) + side]!, row[column(r) - side]!))),
+      );
+      if (beside <= best) continue;
+      const farther = bands.map((row, r) => lightMinus(row[column(r) + side]!, row[column(r) - band]!));
+      best = Math.max(best, Math.min(beside, Math.hypot(...medianLight(farther))));
     }
   return best;
+}
+
+function mean3(lights: readonly Light[]): Light {
+  const sum = [0, 0, 0];
+  for (const light of lights) for (let c = 0; c < 3; c++) sum[c]! += light[c]! / lights.length;
+  return [sum[0]!, sum[1]!, sum[2]!];
+}
+
+function medianLight(lights: readonly Light[]): Light {
+  const median = (c: 0 | 1 | 2): number => lights.map((light) => light[c]).sort((a, b) => a - b)[lights.length >> 1]!;
+  return [median(0), median(1), median(2)];
 }
