@@ -100,8 +100,12 @@ export function biceps(garment: Garment): Finished {
     const [from, to] = [first.path[0]!, last.path.at(-1)!];
     const along = lengthwise(entry);
     const valueMm = along === null ? distance(from, to) : Math.abs(dot(sub(to, from), leftNormal(along)));
+    const { before } = neighbours(entry.shape, first.index);
     const width = lengthAcross(entry.shape, valueMm, {
-      ends: [neighbours(entry.shape, first.index).before.edge.id, neighbours(entry.shape, last.index).after.edge.id],
+      ends: [
+        { edge: before.edge.id, atMm: before.lengthMm },
+        { edge: neighbours(entry.shape, last.index).after.edge.id, atMm: 0 },
+      ],
       darts: 0,
       assumedAllowanceSigmaMm: garment.measuring.assumedAllowanceSigmaMm,
     });
@@ -146,7 +150,7 @@ export function acrossBody(garment: Garment, which: 'back' | 'front'): Finished 
     });
     if (narrowest === null) continue;
     const width = lengthAcross(entry.shape, narrowest.lengthMm, {
-      ends: [armhole.edge.id, narrowest.end.edge],
+      ends: [{ edge: armhole.edge.id, atMm: null }, narrowest.end],
       darts: narrowest.dartsCrossed,
       assumedAllowanceSigmaMm: garment.measuring.assumedAllowanceSigmaMm,
     });

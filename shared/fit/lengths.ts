@@ -154,7 +154,10 @@ function sideEndOf(waist: SeamEdge, { shape }: Traced): Point | null {
 
 function straight({ shape }: Traced, valueMm: number, [a, b]: readonly [SeamEdge, SeamEdge], { measuring }: Garment) {
   return lengthAcross(shape, valueMm, {
-    ends: [a.edge.id, b.edge.id],
+    ends: [
+      { edge: a.edge.id, atMm: null },
+      { edge: b.edge.id, atMm: null },
+    ],
     darts: 0,
     assumedAllowanceSigmaMm: measuring.assumedAllowanceSigmaMm,
   });

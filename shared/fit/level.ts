@@ -4,6 +4,7 @@ import type { Point } from '../base/points.ts';
 import { isCentreName, normalLabel } from '../pattern/kinds.ts';
 import { ASSUMED_ALLOWANCE, addLength, type Length, makeLength, NO_LENGTH } from '../pattern/measure.ts';
 import type { Piece, Shape } from '../pattern/model.ts';
+import { pointSigmaAt, pointSigmaOn } from '../pattern/pointSigma.ts';
 import { seamEdge } from '../pattern/seamline.ts';
 import { alongSide, openMm, spanAt, type WalkedSpan } from '../pattern/spans.ts';
 import type { SeamWalk } from '../pattern/walk.ts';
@@ -62,7 +63,7 @@ export function levelFrom(starts: readonly LevelStart[], options: LevelOptions):
       from: line.from,
       to: line.to,
       length: lengthAcross(shape, line.lengthMm - beyondMm, {
-        ends: [place.edge, line.end.edge],
+        ends: [place, line.end],
         darts: line.dartsCrossed,
         assumedAllowanceSigmaMm: options.assumedAllowanceSigmaMm,
       }),
@@ -92,9 +93,13 @@ export function roundOf(parts: readonly LevelPart[], times: (piece: Piece) => nu
   return parts.reduce((sum, { piece, length }) => addLength(sum, length, times(piece)), NO_LENGTH);
 }
 
+interface EndPlace extends Pick<EdgePlace, 'edge'> {
+  readonly atMm: number | null;
+}
+
 export interface AcrossErrors {
-  /** The edges at which the line begins and ends. */
-  readonly ends: readonly [string, string];
+  /** The edges at which the line begins and ends, and where on them when that is known. */
+  readonly ends: readonly [EndPlace, EndPlace];
   readonly darts: number;
   readonly assumedAllowanceSigmaMm: number;
 }
@@ -109,12 +114,15 @@ export function lengthAcross(
   for (const { id, sigmaRatio } of shape.accuracy.scaleSources) {
     shared.set(id, (shared.get(id) ?? 0) + valueMm * sigmaRatio);
   }
-  const assumed = ends.filter((id) => {
-    const edge = seamEdge(shape, id)?.edge;
+  const assumed = ends.filter((end) => {
+    const edge = seamEdge(shape, end.edge)?.edge;
     return shape.tracedLine === 'cutting' && edge?.allowanceAssumed === true && edge.role !== 'fold';
   });
   if (assumed.length > 0) shared.set(ASSUMED_ALLOWANCE, -assumed.length * assumedAllowanceSigmaMm);
-  return makeLength(valueMm, shared, (2 + 2 * darts) * shape.accuracy.pointSigmaMm ** 2);
+  const endsMm = ends.map(({ edge, atMm }) =>
+    atMm === null ? pointSigmaOn(shape, edge, 0, Number.POSITIVE_INFINITY) : pointSigmaAt(shape, edge, atMm),
+  );
+  return makeLength(valueMm, shared, endsMm[0]! ** 2 + endsMm[1]! ** 2 + 2 * darts * shape.accuracy.pointSigmaMm ** 2);
 }
 
 /** The places on other pieces that are sewn to this place. */

@@ -6,6 +6,7 @@ import { flattenRing } from '../geometry/flatten.ts';
 import { isClockwise } from '../geometry/polygon.ts';
 import { scale, sub, turnDeg } from '../geometry/vector.ts';
 import type { Shape } from './model.ts';
+import { pointSigmaOn } from './pointSigma.ts';
 import { type SeamEdge, seamlineOf } from './seamline.ts';
 
 export interface Corner {
@@ -47,7 +48,11 @@ function cornerBetween(shape: Shape, before: SeamEdge, after: SeamEdge, handed: 
   const leaving = directionFrom(after, 'start');
   const insideDeg = 180 - handed * turnDeg(arriving, leaving);
   const readMm = Math.min(readLength(before), readLength(after));
-  const sigmaRad = readMm === 0 ? 0 : (2 * shape.accuracy.pointSigmaMm) / readMm;
+  const sigmasMm = [
+    pointSigmaOn(shape, before.edge.id, before.lengthMm - readMm, before.lengthMm),
+    pointSigmaOn(shape, after.edge.id, 0, readMm),
+  ];
+  const sigmaRad = readMm === 0 ? 0 : (Math.SQRT2 * Math.hypot(...sigmasMm)) / readMm;
   const at = placeAtLength(before.path, before.lengthMm);
   return { before, after, at, insideDeg, sigmaDeg: (sigmaRad * 180) / Math.PI };
 }

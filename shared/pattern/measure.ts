@@ -1,11 +1,10 @@
 // Sewn lengths with their uncertainty. A length remembers which of its errors it shares with others (the scale of one shot
 // or one print, an allowance assumed throughout), so that a difference of two lengths loses what they have in common.
 import type { Measured } from '../base/measured.ts';
-import { pathLengthMm } from '../geometry/arcLength.ts';
 import { closedMm, closuresOn } from './darts.ts';
 import type { Edge, Shape } from './model.ts';
+import { unsureBetween } from './pointSigma.ts';
 import { allowanceSlope, type SeamEdge, seamEdge } from './seamline.ts';
-import { unsureSpans } from './unsureSpans.ts';
 
 export interface Length extends Measured {
   /** Signed standard deviation by error source, millimetres; one source moves all its lengths together. */
@@ -77,17 +76,13 @@ export function sewnLength(
 /**
  * Doubt about the outline goes into the sigma of sewn lengths here, so that no rule that compares those has to read
  * Shape.unsure: the sigma of an edge holds that of its unsure stretches (vision/outline/doubtSigma.ts), and a part of the edge
- * that such a stretch lies in is no surer than the whole. Only sewn lengths carry it: what is read of single points of the
- * line (directions, distances, levels: accuracy.pointSigmaMm) is reckoned as if the whole line had been seen.
+ * that such a stretch lies in is no surer than the whole. What is read of single points of the line has its doubt from
+ * pointSigma.ts.
  */
 function doubtVariance(shape: Shape, seam: SeamEdge, fromMm: number, toMm: number): number {
-  const { edge, lengthMm } = seam;
-  if (edge.sigmaMm === null || shape.unsure === undefined) return 0;
-  const perTraced = lengthMm / Math.max(pathLengthMm(edge.curve), Number.EPSILON);
-  const isTouched = unsureSpans(shape).some(
-    (span) => span.edge === edge.id && span.fromMm * perTraced < toMm && span.toMm * perTraced > fromMm,
-  );
-  return isTouched ? edge.sigmaMm ** 2 : 0;
+  const { id, sigmaMm } = seam.edge;
+  if (sigmaMm === null) return 0;
+  return unsureBetween(shape, id, fromMm, toMm).length > 0 ? sigmaMm ** 2 : 0;
 }
 
 /** Variance that one end gives: a corner carries half of the edge's own variance when it is known, a notch one point's. */

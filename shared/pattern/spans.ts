@@ -5,6 +5,7 @@ import { pieceById } from './lookUp.ts';
 import { addLength, type Length, type MeasureOptions, NO_LENGTH, sewnLength } from './measure.ts';
 import type { EdgeSpan, Notch, NotchPurpose, PatternSet, Piece, SeamSide, Shape, Size } from './model.ts';
 import { notchPurpose } from './notchPurpose.ts';
+import { pointSigmaOn } from './pointSigma.ts';
 import { type SeamEdge, seamEdge } from './seamline.ts';
 
 export interface WalkedSpan {
@@ -110,6 +111,18 @@ function partOf(walked: WalkedSpan, from: number, to: number, options: MeasureOp
   const b = openMm(walked, to);
   const stretch = { fromMm: Math.min(a, b), toMm: Math.max(a, b) };
   return sewnLength(walked.shape, walked.span.edge, stretch, options);
+}
+
+/** The least sure point of a stretch of the side, in either order; both places along the side. */
+export function pointSigmaAlong(side: WalkedSide, oneMm: number, otherMm: number): number {
+  const [from, to] = [Math.min(oneMm, otherMm), Math.max(oneMm, otherMm)];
+  const met = side.spans.filter(({ startsAtMm, length }) => startsAtMm < to && startsAtMm + length.valueMm > from);
+  const sigmasMm = (met.length > 0 ? met : [spanAt(side, from)]).map((walked) => {
+    const endsAtMm = walked.startsAtMm + walked.length.valueMm;
+    const [a, b] = [Math.max(from, walked.startsAtMm), Math.min(to, endsAtMm)].map((mm) => openMm(walked, mm));
+    return pointSigmaOn(walked.shape, walked.span.edge, a!, b!);
+  });
+  return Math.max(...sigmasMm);
 }
 
 /** Place along the edge's seamline, mouths open, of a place along the side; at a closed mouth the side before it. */

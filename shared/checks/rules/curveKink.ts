@@ -6,6 +6,7 @@ import { norm, sub, turnDeg } from '../../geometry/vector.ts';
 import { CURVE_KINK } from '../../limits/pieceLimits.ts';
 import { closuresOn } from '../../pattern/darts.ts';
 import { normalLabel } from '../../pattern/kinds.ts';
+import { pointSigmaOn } from '../../pattern/pointSigma.ts';
 import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { readDirection, turnSigmaDeg } from '../parts/readDirection.ts';
@@ -114,7 +115,8 @@ function sharpestKink({ shape }: ShapeInSize, seam: SeamEdge): Kink | null {
     const back = readDirection(path, atMm, -readMm);
     const turn = Math.abs(turnDeg([-back[0], -back[1]], readDirection(path, atMm, readMm)));
     if (sharpest !== null && sharpest.turnDeg >= turn) continue;
-    sharpest = { seam, atMm, turnDeg: turn, sigmaDeg: turnSigmaDeg(shape.accuracy.pointSigmaMm, readMm) };
+    const pointSigmaMm = pointSigmaOn(shape, seam.edge.id, atMm - readMm, atMm + readMm);
+    sharpest = { seam, atMm, turnDeg: turn, sigmaDeg: turnSigmaDeg(pointSigmaMm, readMm) };
   }
   return sharpest;
 }

@@ -3,6 +3,7 @@
 import { turnDeg } from '../../geometry/vector.ts';
 import { DART_CAP_UNDRAWN } from '../../limits/pieceLimits.ts';
 import { closuresOn, dartOnSeam } from '../../pattern/darts.ts';
+import { pointSigmaOn } from '../../pattern/pointSigma.ts';
 import { seamEdge } from '../../pattern/seamline.ts';
 import type { CheckContext } from '../context.ts';
 import { readDirection, turnSigmaDeg } from '../parts/readDirection.ts';
@@ -70,7 +71,7 @@ function judgeCap({ piece, shape, size, dart }: DartInSize, context: CheckContex
     [on.points[0][0] - dart.apex[0], on.points[0][1] - dart.apex[1]],
   );
   const offDeg = within180(openTurnDeg + closingDeg);
-  const sigmaDeg = turnSigmaDeg(shape.accuracy.pointSigmaMm, readMm);
+  const sigmaDeg = turnSigmaDeg(pointSigmaOn(shape, dart.edge, on.atMm[0] - readMm, on.atMm[1] + readMm), readMm);
   const { decision, gravity, limit } = judgeTurn(offDeg, sigmaDeg, joinedCorner);
   const { valueDeg: limitDeg, source } = limit;
   const rest = {

@@ -1,5 +1,6 @@
 // The two legs of a dart are sewn together, so from the apex to the seamline they are equally long.
 import { dartOnSeam } from '../../pattern/darts.ts';
+import { pointSigmaAt } from '../../pattern/pointSigma.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { type DartInSize, EVERY_DART } from '../subjects.ts';
@@ -47,7 +48,7 @@ function judgeDart({ piece, shape, size, dart }: DartInSize, context: CheckConte
   const legsMm = [Math.max(a, b), Math.min(a, b)] as const;
   const differenceMm = legsMm[0] - legsMm[1];
   // The apex is common to both legs; along two nearly parallel legs its error cancels, and the two ends remain.
-  const sigmaMm = Math.SQRT2 * shape.accuracy.pointSigmaMm;
+  const sigmaMm = Math.hypot(...(on?.atMm ?? [0, 0]).map((mm) => pointSigmaAt(shape, dart.edge, mm)));
   const data: Data = { piece: piece.name, edge, legsMm, differenceMm, sigmaMm, limitMm };
   if (on === null) return { verdict: 'unsure', reason: 'broken-seam', key: 'noEdge', data, subjects };
   const rest = {

@@ -6,6 +6,7 @@ import { FABRIC_SOURCE } from '../../limits/bodyFit.ts';
 import { isOuter } from '../../pattern/cutList.ts';
 import type { Piece, Shape, Size } from '../../pattern/model.ts';
 import { pieceLines } from '../../pattern/pieceLines.ts';
+import { pointSigmaAround } from '../../pattern/pointSigma.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { inSet, inShapes } from '../subjects.ts';
@@ -116,7 +117,7 @@ function widthOnCloth(piece: Piece, size: Size): Width | null {
   const isUnfolded = fold !== undefined && Math.abs(dot(directionOf(fold), grain)) > Math.SQRT1_2;
   const times = isUnfolded ? 2 : 1;
   const scaleRatio = Math.hypot(...shape.accuracy.scaleSources.map(({ sigmaRatio }) => sigmaRatio));
-  const sigmaMm = times * Math.hypot(drawnMm * scaleRatio, Math.SQRT2 * shape.accuracy.pointSigmaMm);
+  const sigmaMm = times * Math.hypot(drawnMm * scaleRatio, Math.SQRT2 * pointSigmaAround(shape));
   return { valueMm: times * drawnMm, sigmaMm, isUnfolded, ends: [first, last] };
 }
 

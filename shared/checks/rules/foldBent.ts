@@ -1,5 +1,6 @@
 // An edge that lies on the fold of the cloth is a straight line: cloth folds in no other way.
 import { FOLD_BENT } from '../../limits/pieceLimits.ts';
+import { pointSigmaOn } from '../../pattern/pointSigma.ts';
 import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { widestStray } from '../parts/straightness.ts';
@@ -44,7 +45,7 @@ function judgeFold({ piece, shape, size, fold }: Fold, context: CheckContext): O
   const { valueMm: limitMm, source } = FOLD_BENT[context.set.preset.tolerance];
   const { awayMm, at, foot } = widestStray(fold.path);
   // One point against the line through two others: their halves add to its own variance.
-  const sigmaMm = Math.sqrt(3 / 2) * shape.accuracy.pointSigmaMm;
+  const sigmaMm = Math.sqrt(3 / 2) * pointSigmaOn(shape, fold.edge.id, 0, fold.lengthMm);
   const rest = {
     data: { piece: piece.name, straysMm: awayMm, sigmaMm, limitMm },
     subjects: [{ piece: piece.id, edge: fold.edge.id, size }],

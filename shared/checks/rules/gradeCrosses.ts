@@ -1,6 +1,7 @@
 // A line of the nest that leaves its place between the lines of its neighbour sizes.
 import { NEST_ORDER_SOURCE } from '../../limits/grading.ts';
-import type { Piece } from '../../pattern/model.ts';
+import type { Piece, Shape } from '../../pattern/model.ts';
+import { pointSigmaOn } from '../../pattern/pointSigma.ts';
 import { lineOrder } from '../../sizes/nestLines.ts';
 import { defineRule } from '../rule.ts';
 import { inPieces } from '../subjects.ts';
@@ -40,7 +41,8 @@ export const gradeCrosses = defineRule<Piece, Data>({
         { verdict: 'not-applicable', key: 'unlike', data: nothing(piece, limitMm), subjects: [{ piece: piece.id }] },
       ];
     const { worst } = order;
-    const sigmaMm = Math.SQRT2 * Math.max(...Object.values(piece.shapes).map(({ accuracy }) => accuracy.pointSigmaMm));
+    const sigmaMm =
+      Math.SQRT2 * Math.max(...Object.values(piece.shapes).map((shape) => placesSigma(shape, worst?.edge)));
     const byMm = worst?.byMm ?? 0;
     const measured = { value: byMm, sigma: sigmaMm, unit: 'mm' } as const;
     const limit = { value: limitMm, unit: 'mm', source: NEST_ORDER_SOURCE } as const;
@@ -70,6 +72,11 @@ export const gradeCrosses = defineRule<Piece, Data>({
     ];
   },
 });
+
+/** The lines are compared at places all along the edge. */
+function placesSigma(shape: Shape, edge: string | undefined): number {
+  return edge === undefined ? shape.accuracy.pointSigmaMm : pointSigmaOn(shape, edge, 0, Number.POSITIVE_INFINITY);
+}
 
 function nothing(piece: Piece, limitMm: number): Data {
   return { piece: piece.name, edge: '', size: '', neighbours: ['', ''], byMm: 0, sigmaMm: 0, limitMm };

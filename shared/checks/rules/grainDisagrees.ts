@@ -6,6 +6,7 @@ import { angleDeg, distance, sub } from '../../geometry/vector.ts';
 import { FACING_GRAIN } from '../../limits/setLimits.ts';
 import { isBodice, isSkirt, isTrouser } from '../../pattern/kinds.ts';
 import type { Piece, PieceKind, Shape } from '../../pattern/model.ts';
+import { pointSigmaAt } from '../../pattern/pointSigma.ts';
 import { seamlineOf } from '../../pattern/seamline.ts';
 import { openMm, type WalkedSide } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
@@ -144,7 +145,9 @@ function grainToSeam(side: WalkedSide): GrainAngle | null {
   const [from, to] = ends.map((mm) => placeAtLength(walked.seam.path, mm));
   if (grain === null || distance(from!, to!) === 0 || distance(...grain) === 0) return null;
   const turn = Math.abs(angleDeg(sub(grain[1], grain[0])) - angleDeg(sub(to!, from!))) % 180;
-  const { pointSigmaMm } = walked.shape.accuracy;
-  const sigmaRad = Math.hypot(1 / distance(...grain), 1 / distance(from!, to!)) * Math.SQRT2 * pointSigmaMm;
+  const { shape, span } = walked;
+  const endsMm = ends.map((mm) => pointSigmaAt(shape, span.edge, mm));
+  const grainRad = (Math.SQRT2 * shape.accuracy.pointSigmaMm) / distance(...grain);
+  const sigmaRad = Math.hypot(grainRad, Math.hypot(...endsMm) / distance(from!, to!));
   return { deg: Math.min(turn, 180 - turn), sigmaDeg: (sigmaRad * 180) / Math.PI };
 }

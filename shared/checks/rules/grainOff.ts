@@ -4,7 +4,8 @@ import type { Point } from '../../base/points.ts';
 import { angleDeg, distance, sub } from '../../geometry/vector.ts';
 import { GRAIN_OFF, GRAIN_REFERENCE } from '../../limits/pieceLimits.ts';
 import { normalLabel } from '../../pattern/kinds.ts';
-import type { Piece } from '../../pattern/model.ts';
+import type { Piece, Shape } from '../../pattern/model.ts';
+import { pointSigmaAt } from '../../pattern/pointSigma.ts';
 import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { straysMm } from '../parts/straightness.ts';
@@ -65,7 +66,7 @@ function judgeGrain({ piece, shape, size }: ShapeInSize, context: CheckContext):
   const offDeg = betweenDeg - WANTED_DEG[intent];
   const sigmaDeg = Math.hypot(
     directionSigmaDeg(shape.accuracy.pointSigmaMm, distance(grain.from, grain.to)),
-    directionSigmaDeg(shape.accuracy.pointSigmaMm, distance(...line)),
+    directionSigmaDeg(endsSigma(shape, reference), distance(...line)),
   );
   const isFold = reference.edge.role === 'fold';
   const rest = {
@@ -124,6 +125,11 @@ const CENTRES: readonly string[] = ['centre front', 'centre back'];
 
 function endsOf({ path }: SeamEdge): readonly [Point, Point] {
   return [path[0]!, path.at(-1)!];
+}
+
+/** The less sure of the two ends. */
+function endsSigma(shape: Shape, { edge, lengthMm }: SeamEdge): number {
+  return Math.max(...[0, lengthMm].map((mm) => pointSigmaAt(shape, edge.id, mm)));
 }
 
 /** The smaller angle between two lines, 0 to 90. */

@@ -11,6 +11,7 @@ import { HEM_TURN } from '../../limits/pieceLimits.ts';
 import { INTENDED_CORNER } from '../../limits/tolerances.ts';
 import type { Edge, Shape } from '../../pattern/model.ts';
 import { notchPurpose } from '../../pattern/notchPurpose.ts';
+import { pointSigmaOn } from '../../pattern/pointSigma.ts';
 import { seamEdge } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { readDirection } from '../parts/readDirection.ts';
@@ -60,8 +61,8 @@ function judgeHem({ piece, shape, size, edge, index }: Hem, context: CheckContex
   const { valueMm: limitMm, source } = HEM_TURN;
   const corners = [hemCorner(shape, edge, index, 'start'), hemCorner(shape, edge, index, 'end')] as const;
   const allowanceMm = drawnAllowance(shape, edge, corners);
-  const sigmaMm = 2 * shape.accuracy.pointSigmaMm;
   const hem = edgeName(edge);
+  const sigmaMm = 2 * leastSure(shape, edge, corners, allowanceMm ?? 0);
   const data: Data = { piece: piece.name, hem, allowanceMm: allowanceMm ?? 0, shortMm: 0, sigmaMm, limitMm };
   const subjects = [{ piece: piece.id, edge: edge.id, size }];
   if (allowanceMm === null) return { verdict: 'not-applicable', key: 'notDrawn', data, subjects };
@@ -100,6 +101,19 @@ const OUTLINE_CHORD_MM = 1;
 /** The direction of the hem at its end is read over this part of it at most. */
 const READ_RATIO = 0.25;
 const READ_MM = 20;
+
+/** Point sigma of what is read: the ends of the hem, and the sides up to where the hem is turned. */
+function leastSure(shape: Shape, hem: Edge, corners: readonly [HemCorner, HemCorner], allowanceMm: number): number {
+  const readMm = Math.max(READ_MM, 2 * allowanceMm);
+  const [before, after] = [corners[0].side, corners[1].side];
+  const lengthOf = ({ id }: Edge): number => seamEdge(shape, id)!.lengthMm;
+  return Math.max(
+    pointSigmaOn(shape, hem.id, 0, READ_MM),
+    pointSigmaOn(shape, hem.id, lengthOf(hem) - READ_MM, lengthOf(hem)),
+    pointSigmaOn(shape, before.id, lengthOf(before) - readMm, lengthOf(before)),
+    pointSigmaOn(shape, after.id, 0, readMm),
+  );
+}
 
 /** One end of the raw edge, and how the piece lies from there. */
 interface HemCorner {

@@ -5,6 +5,7 @@ import { distance, lerp } from '../../geometry/vector.ts';
 import { LEVELS } from '../../limits/setLimits.ts';
 import { closuresOn } from '../../pattern/darts.ts';
 import type { OtherMark, Piece, Shape, Size } from '../../pattern/model.ts';
+import { pointSigmaAt } from '../../pattern/pointSigma.ts';
 import { alongSide, type WalkedSide } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
@@ -85,7 +86,8 @@ function judgeDarts(walk: SeamWalk): Outcome<Data> {
     .map(({ a, b }) => ({ a, b, apartMm: Math.abs(b.atMm - a.atMm) }));
   const related = pairs.filter(({ apartMm }) => apartMm < LEVELS.unrelatedMm);
   const { a, b, apartMm } = (related.length > 0 ? related : pairs).toSorted((p, q) => q.apartMm - p.apartMm)[0]!;
-  const sigmaMm = Math.SQRT2 * Math.hypot(a.walked.shape.accuracy.pointSigmaMm, b.walked.shape.accuracy.pointSigmaMm);
+  const sigmasMm = [a, b].map(({ walked, openAtMm }) => pointSigmaAt(walked.shape, walked.span.edge, openAtMm));
+  const sigmaMm = Math.SQRT2 * Math.hypot(...sigmasMm);
   const rest = {
     data: {
       seam: walk.seam.name,

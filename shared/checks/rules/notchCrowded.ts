@@ -4,6 +4,7 @@ import { NOTCH_CROWDED, SNIP_ROOM } from '../../limits/pieceLimits.ts';
 import type { LimitMm } from '../../limits/row.ts';
 import type { Notch } from '../../pattern/model.ts';
 import { notchPurpose } from '../../pattern/notchPurpose.ts';
+import { pointSigmaAt } from '../../pattern/pointSigma.ts';
 import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { placeOverlay } from '../parts/placeOverlay.ts';
@@ -58,7 +59,9 @@ function judgeEdge({ piece, shape, size, seam, notches }: NotchedEdge, context: 
     .slice(1)
     .map((notch, i) => ({ apartMm: notch.atMm - notches[i]!.atMm, pair: [notches[i]!, notch] }));
   const closest = gaps.toSorted((a, b) => a.apartMm - b.apartMm)[0];
-  const sigmaMm = Math.SQRT2 * shape.accuracy.pointSigmaMm;
+  const sigmaMm = Math.hypot(
+    ...(closest?.pair ?? notches.slice(0, 2)).map(({ atMm }) => pointSigmaAt(shape, seam.edge.id, atMm)),
+  );
   const edge = edgeName(seam.edge);
   const said = (apartMm: number, sigma: number, { valueMm, source }: LimitMm) =>
     ({

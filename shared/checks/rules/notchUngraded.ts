@@ -1,5 +1,6 @@
 // A notch that stayed in its place while its mate moved with the grade, or that is missing in one size.
 
+import { pointSigmaAt } from '../../pattern/pointSigma.ts';
 import { seamEdge } from '../../pattern/seamline.ts';
 import { type MissingNotch, missingNotches, type StayedNotch, stayedNotches } from '../../sizes/notchSteps.ts';
 import type { CheckContext } from '../context.ts';
@@ -68,7 +69,9 @@ function stayedOutcome(
 ): Outcome<Data>[] {
   const { valueMm: limitMm, source } = context.limits.notch;
   // Two places on each of two pieces.
-  const sigmaMm = Math.SQRT2 * Math.hypot(notch.shape.accuracy.pointSigmaMm, mate.shape.accuracy.pointSigmaMm);
+  const sigmaMm =
+    Math.SQRT2 *
+    Math.hypot(...[notch, mate].map(({ shape, notch: { edge, atMm } }) => pointSigmaAt(shape, edge, atMm)));
   const stayed = judgeDifference(movedMm, sigmaMm, limitMm / 2) !== 'fault';
   if (judgeDifference(shiftMm, sigmaMm, limitMm) !== 'fault' || !stayed) return [];
   const seam = seamEdge(notch.shape, notch.notch.edge)!;

@@ -1,6 +1,7 @@
 // A skirt or trousers with a fitted waist goes on over the hip only when its opening reaches down far enough.
 import { WAIST_OPENING } from '../../limits/setLimits.ts';
 import { isCentreName, isSkirt, isTrouser, normalLabel } from '../../pattern/kinds.ts';
+import { pointSigmaAt } from '../../pattern/pointSigma.ts';
 import { neighbours, type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
 import { childSign } from '../parts/childSet.ts';
@@ -23,6 +24,8 @@ interface Opening extends ShapeInSize {
   readonly openMm: number;
   /** Where it ends, along the edge. */
   readonly stopMm: number;
+  /** Where it begins, along the edge. */
+  readonly waistMm: number;
 }
 
 const { valueMm: LIMIT_MM, mendBelowMm, source: SOURCE } = WAIST_OPENING;
@@ -46,8 +49,11 @@ export const openingShort = defineRule<Opening, Data>({
   judge: (subject, context) => [judgeOpening(subject, context)],
 });
 
-function judgeOpening({ piece, shape, size, seam, openMm, stopMm }: Opening, context: CheckContext): Outcome<Data> {
-  const sigmaMm = Math.SQRT2 * shape.accuracy.pointSigmaMm;
+function judgeOpening(
+  { piece, shape, size, seam, openMm, stopMm, waistMm }: Opening,
+  context: CheckContext,
+): Outcome<Data> {
+  const sigmaMm = Math.hypot(...[waistMm, stopMm].map((mm) => pointSigmaAt(shape, seam.edge.id, mm)));
   const rest = {
     data: { piece: piece.name, edge: seam.edge.label, openMm, sigmaMm, limitMm: LIMIT_MM },
     subjects: [{ piece: piece.id, edge: seam.edge.id, size }],
@@ -86,8 +92,9 @@ function openingsOf(entry: ShapeInSize): Opening[] {
     const stops = shape.notches.filter((n) => n.edge === seam.edge.id && n.purpose === 'opening-stop');
     const fromWaist = (atMm: number) => (atStart ? atMm : seam.lengthMm - atMm);
     const deepest = stops.map(({ atMm }) => atMm).toSorted((a, b) => fromWaist(b) - fromWaist(a))[0];
-    if (deepest !== undefined) return [{ ...entry, seam, openMm: fromWaist(deepest), stopMm: deepest }];
+    const waistMm = atStart ? 0 : seam.lengthMm;
+    if (deepest !== undefined) return [{ ...entry, seam, openMm: fromWaist(deepest), stopMm: deepest, waistMm }];
     if (seam.edge.role !== 'opening') return [];
-    return [{ ...entry, seam, openMm: seam.lengthMm, stopMm: atStart ? seam.lengthMm : 0 }];
+    return [{ ...entry, seam, openMm: seam.lengthMm, stopMm: seam.lengthMm - waistMm, waistMm }];
   });
 }

@@ -1,6 +1,7 @@
 // A pair for the left and the right is cut mirrored. Cut twice the same way up, an uneven piece gives two left sleeves.
 import { SAME_BOTH_WAYS } from '../../limits/setLimits.ts';
 import type { CutEntry, Piece, PieceKind } from '../../pattern/model.ts';
+import { pointSigmaAround } from '../../pattern/pointSigma.ts';
 import type { ShapeInSize } from '../context.ts';
 import { unevenness } from '../parts/symmetry.ts';
 import { defineRule, type Outcome } from '../rule.ts';
@@ -53,7 +54,7 @@ function outerEntries(piece: Piece): readonly CutEntry[] {
 function judgeCut({ piece, shape, size, entry }: AlikeCut): Outcome<Data> {
   const subjects = [{ piece: piece.id, size }];
   const limitMm = SAME_BOTH_WAYS.valueMm;
-  const sigmaMm = Math.SQRT2 * shape.accuracy.pointSigmaMm;
+  const sigmaMm = Math.SQRT2 * pointSigmaAround(shape);
   const about = { piece: piece.name, count: entry.count, material: entry.material, sigmaMm, limitMm };
   const isAlike = entry.count > 1 && !entry.mirrored && !entry.onFold && !isCutMirroredToo(piece, entry);
   if (!isAlike) {

@@ -7,7 +7,7 @@ import { distance } from '../../geometry/vector.ts';
 import { SCOOP } from '../../limits/setLimits.ts';
 import { type CapSection, capSections } from '../../pattern/capSections.ts';
 import type { Cloth } from '../../pattern/model.ts';
-import { openMm, spanAt, type WalkedSide, type WalkedSpan } from '../../pattern/spans.ts';
+import { openMm, pointSigmaAlong, spanAt, type WalkedSide, type WalkedSpan } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
@@ -54,8 +54,8 @@ function judgeScoop(walk: SeamWalk, context: CheckContext): Outcome<Data> {
   if (worst === undefined) {
     return { verdict: 'not-applicable', key: 'noNotches', data: nothing, subjects };
   }
-  const shapes = walk.sides.map((side) => spanAt(side, worst.part.section.from.atMm[0]).shape);
-  const sigmaMm = Math.hypot(...shapes.map(({ accuracy }) => accuracy.pointSigmaMm));
+  const { from, to } = worst.part.section;
+  const sigmaMm = Math.hypot(...walk.sides.map((side, i) => pointSigmaAlong(side, from.atMm[i]!, to.atMm[i]!)));
   const where = spanNames(walk, walk.sorted.fuller === 1 ? 0 : 1, worst.part.section);
   const rest = {
     data: { where, apartMm: worst.apartMm, sigmaMm, limitMm },
@@ -65,7 +65,6 @@ function judgeScoop(walk: SeamWalk, context: CheckContext): Outcome<Data> {
   } as const;
   const decision = judgeInterval(worst.apartMm, sigmaMm, Number.NEGATIVE_INFINITY, limitMm);
   if (decision === 'fault') {
-    const { from, to } = worst.part.section;
     return {
       verdict: 'fault',
       gravity: 'look',

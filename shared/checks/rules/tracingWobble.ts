@@ -6,6 +6,7 @@ import { flattenPath } from '../../geometry/flatten.ts';
 import { resamplePolyline } from '../../geometry/polygon.ts';
 import { sub, turnDeg } from '../../geometry/vector.ts';
 import { WOBBLE } from '../../limits/pieceLimits.ts';
+import { doubtOn } from '../../pattern/pointSigma.ts';
 import type { ShapeInSize } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
 import { EVERY_SHAPE } from '../subjects.ts';
@@ -43,8 +44,9 @@ function judgeShape({ piece, shape, size }: ShapeInSize): Outcome<Data>[] {
     if (2 * segmentCount(edge.curve) <= WOBBLE.mostChanges) return [];
     const { changes, waveMm } = wavesOf(edge.curve);
     if (changes <= WOBBLE.mostChanges) return [];
-    // Averaged over the waves, the error of a point shrinks as a mean does.
-    const sigmaMm = shape.accuracy.pointSigmaMm / Math.sqrt(changes);
+    // Averaged over the waves, the error of a point shrinks as a mean does; a stretch that was not seen stays in doubt.
+    const doubtMm = doubtOn(shape, edge.id, 0, Number.POSITIVE_INFINITY);
+    const sigmaMm = Math.hypot(shape.accuracy.pointSigmaMm / Math.sqrt(changes), doubtMm);
     const rest = {
       data: { piece: piece.name, edge: edgeName(edge), changes, waveMm, sigmaMm },
       subjects: [{ piece: piece.id, edge: edge.id, size }],

@@ -1,6 +1,7 @@
 // How much surer or less sure an edge's length is for the unsure stretches of its outline. Where a stretch touches a corner the
 // corner itself may lie elsewhere, and that goes into the length of both its edges in full.
 import type { Point, TablePointMm } from '../../base/points.ts';
+import { UNSURE_SIGMA_MM } from '../../base/unsure.ts';
 import { flattenPath } from '../../geometry/flatten.ts';
 import { distanceToSegment } from '../../geometry/polygon.ts';
 import { distance, dot, sub, turnDeg } from '../../geometry/vector.ts';
@@ -9,14 +10,6 @@ import type { TracedEdge, UnsureStretch } from '../traced.ts';
 import { type LocalCurve, localCurve, meeting } from './localFit.ts';
 import { around } from './ring.ts';
 
-/** Standard deviation of where a corner lies, by the reason of the doubt beside it. Measured on rendered scenes: a shadow's rim
- * taken for the edge lies up to 5 mm off, a faint edge up to 3 mm, a bridge is straight on. */
-const CORNER_SIGMA_MM: Readonly<Record<UnsureStretch['reason'], number>> = {
-  shadow: 2.5,
-  'weak-edge': 1.5,
-  covered: 1,
-  gap: 1,
-};
 /** A corner is set by about this much of the edges on either side. */
 const CORNER_REACH_MM = 9;
 /** A wavering or straightened stretch changes the length by about this share of itself, and hardly by more than this... */
@@ -65,7 +58,7 @@ export function edgesWithDoubt(
       edges.forEach(({ curve }, e) => {
         if (distance(curve[0]!, at) >= CORNER_REACH_MM) return;
         const bitten = whole === null ? 0 : BITTEN_RATIO * distance(curve[0]!, whole);
-        startSigma[e] = Math.max(startSigma[e]!, CORNER_SIGMA_MM[reason], bitten);
+        startSigma[e] = Math.max(startSigma[e]!, UNSURE_SIGMA_MM[reason], bitten);
       });
     }
   }
