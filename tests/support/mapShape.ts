@@ -17,6 +17,7 @@ export function mappedShape(shape: Shape, map: PointMap): Shape {
       shape.grainline === null
         ? null
         : { ...shape.grainline, from: map(shape.grainline.from), to: map(shape.grainline.to) },
+    ...(shape.unsure && { unsure: shape.unsure.map((line) => ({ ...line, points: line.points.map(map) })) }),
   };
 }
 

@@ -40,6 +40,7 @@ import {
   seam,
   setOf,
 } from '../../support/sets.ts';
+import { unseen } from '../../support/unseen.ts';
 
 /** A front on the fold, or a back with a straight centre, whose arrow of 300 is off by some millimetres at one end. */
 function grain(
@@ -95,7 +96,14 @@ describeCheck(foldBent, {
     { why: 'a fold that bows by 1', set: bowed(1), key: 'clear', data: { straysMm: 1 } },
   ],
   fail: [{ why: 'a fold that bows by 2', set: bowed(2), key: 'bent', gravity: 'mend', data: { straysMm: 2 } }],
-  unsure: [{ why: 'a photo too coarse', set: bowed(1.6, 0.4), key: 'tooCoarse' }],
+  unsure: [
+    { why: 'a photo too coarse', set: bowed(1.6, 0.4), key: 'tooCoarse' },
+    {
+      why: 'a bow that was partly in shadow',
+      set: unseen(bowed(4), { piece: 'front', edge: 'fold', fromMm: 100, toMm: 200, reason: 'shadow' }),
+      key: 'tooCoarse',
+    },
+  ],
   notApplicable: [],
 });
 
@@ -390,6 +398,8 @@ const CHORDS: readonly Point[] = Array.from({ length: 41 }, (_, i) => {
   return [100 + 100 * Math.SQRT2 * Math.cos(angle), 100 + 100 * Math.SQRT2 * Math.sin(angle)] as const;
 });
 
+const UNDER_A_WEIGHT = { piece: 'front', edge: 'neck', fromMm: 80, toMm: 120 } as const;
+
 describeCheck(curveKink, {
   pass: [
     { why: 'a straight line', set: kinked(0), key: 'clear' },
@@ -406,9 +416,18 @@ describeCheck(curveKink, {
       data: { turnDeg: 14 },
       says: 'in one place',
     },
+    {
+      why: 'a bend beside a stretch that was covered',
+      set: unseen(kinked(14), { ...UNDER_A_WEIGHT, fromMm: 130, toMm: 170 }),
+      key: 'kinks',
+      gravity: 'mend',
+    },
     { why: 'a side seam that turns at the waist', set: kinked(14, { label: 'side' }), key: 'kinks', gravity: 'look' },
   ],
-  unsure: [{ why: 'a photo too coarse', set: kinked(9, { sigma: 0.5 }), key: 'tooCoarse' }],
+  unsure: [
+    { why: 'a photo too coarse', set: kinked(9, { sigma: 0.5 }), key: 'tooCoarse' },
+    { why: 'a bend where a weight lay over the line', set: unseen(kinked(14), UNDER_A_WEIGHT), key: 'tooCoarse' },
+  ],
   notApplicable: [{ why: 'a corner in the middle of an edge', set: kinked(60), key: 'intended' }],
 });
 
@@ -428,7 +447,14 @@ describeCheck(tracingWobble, {
   fail: [
     { why: 'waves of 1.5 to either side', set: wavy(1.5), key: 'wavers', gravity: 'look', says: 'changes its bend 1' },
   ],
-  unsure: [{ why: 'waves that the photo may have made', set: wavy(1.1, 1.5), key: 'tooCoarse' }],
+  unsure: [
+    { why: 'waves that the photo may have made', set: wavy(1.1, 1.5), key: 'tooCoarse' },
+    {
+      why: 'waves on an edge that was hardly to be seen',
+      set: unseen(wavy(1.5), { piece: 'front', edge: 'neck', fromMm: 50, toMm: 250, reason: 'weak-edge' }),
+      key: 'tooCoarse',
+    },
+  ],
   notApplicable: [],
 });
 

@@ -7,7 +7,9 @@ import { notchAlone } from '../../../shared/checks/rules/notchAlone.ts';
 import { notchCount } from '../../../shared/checks/rules/notchCount.ts';
 import { notchShifted } from '../../../shared/checks/rules/notchShifted.ts';
 import type { PatternSet, Piece, Seam } from '../../../shared/pattern/model.ts';
+import { withoutUnsureEdge } from '../../../shared/pattern/unsureSpans.ts';
 import { describeCheck } from '../../support/describeCheck.ts';
+import { changed } from '../../support/polygonPiece.ts';
 import {
   armholeSet,
   coarseNotches,
@@ -25,6 +27,7 @@ import {
   widenedBiceps,
 } from '../../support/scenarioSets.ts';
 import { e, type NotchSpec, PAIR, piece, SINGLE, seam, setOf } from '../../support/sets.ts';
+import { unseen } from '../../support/unseen.ts';
 
 /** Two side seams of given lengths and notches. */
 function sides(
@@ -47,6 +50,21 @@ function sides(
     [seam('side', 'front.side', 'back.side', more.seam ?? {})],
     more.preset === undefined ? {} : { preset: more.preset },
   );
+}
+
+/** Sides whose stretch between two notches differs by 6, the back's with something lying over it there. */
+function coveredBetweenNotches(): PatternSet {
+  const set = sides(205, 211, { frontNotches: [{ at: 60 }, { at: 140 }], backNotches: [{ at: 60 }, { at: 146 }] });
+  return unseen(set, { piece: 'back', edge: 'side', fromMm: 80, toMm: 120, sigmaMm: 2 });
+}
+
+/** The same after somebody has looked and found the line right. */
+function settledBetweenNotches(): PatternSet {
+  const set = coveredBetweenNotches();
+  return {
+    ...set,
+    pieces: set.pieces.map((p) => changed(p, (shape) => ({ unsure: withoutUnsureEdge(shape, 'side').unsure ?? [] }))),
+  };
 }
 
 /** A ruffle of some length on an edge of 300. */
@@ -186,6 +204,11 @@ describeCheck(lengthDiffers, {
   ],
   fail: [
     { why: 'a back side 6 longer', set: sides(205, 211), key: 'differs', gravity: 'mend', data: { differenceMm: 6 } },
+    {
+      why: 'a difference between notches where somebody has settled the edge',
+      set: settledBetweenNotches(),
+      key: 'differs',
+    },
     { why: 'a back side 14 longer', set: sides(205, 219), key: 'differs', gravity: 'stop' },
     { why: 'an eighth of a short edge too much', set: sides(64, 72), key: 'differs', gravity: 'stop' },
     { why: 'a front shoulder longer than the back', set: shoulders(124, 118), key: 'differs', gravity: 'mend' },
@@ -230,6 +253,11 @@ describeCheck(lengthDiffers, {
       data: { differenceMm: 2.4 },
     },
     { why: 'a difference too near to the limit', set: sides(205, 208.2), key: 'tooCoarse' },
+    {
+      why: 'a difference between notches where something lay over the edge',
+      set: coveredBetweenNotches(),
+      key: 'tooCoarse',
+    },
     {
       why: 'a cuff that may have an overlap',
       set: joined(['sleeve', 'hem', 250], ['cuff', 'top', 275]),

@@ -31,6 +31,7 @@ import {
   waistband,
 } from '../../support/scenarioSets.ts';
 import { arcPath, cutOf, e, type NotchSpec, PAIR, piece, SINGLE, seam, setOf } from '../../support/sets.ts';
+import { unseen } from '../../support/unseen.ts';
 
 const TWO_ALIKE = [cutOf({ count: 2 })];
 
@@ -264,7 +265,14 @@ describeCheck(scoopDiffers, {
       data: { where: 'front' },
     },
   ],
-  unsure: [{ why: 'a photo too coarse', set: scoops(1, 3), key: 'tooCoarse' }],
+  unsure: [
+    { why: 'a photo too coarse', set: scoops(1, 3), key: 'tooCoarse' },
+    {
+      why: 'a flat cap whose hollow lay in shadow',
+      set: unseen(scoops(0.2), { piece: 'sleeve', edge: 'cap', fromMm: 10, toMm: 50, reason: 'shadow' }),
+      key: 'tooCoarse',
+    },
+  ],
   notApplicable: [
     { why: 'a cap without notches', set: cuttingLineTrap(), key: 'noNotches' },
     {
