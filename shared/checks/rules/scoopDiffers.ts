@@ -7,7 +7,7 @@ import { distance } from '../../geometry/vector.ts';
 import { SCOOP } from '../../limits/setLimits.ts';
 import { type CapSection, capSections } from '../../pattern/capSections.ts';
 import type { Cloth } from '../../pattern/model.ts';
-import { openMm, pointSigmaAlong, spanAt, type WalkedSide, type WalkedSpan } from '../../pattern/spans.ts';
+import { openMm, pointSigmaAlong, type WalkedSide, type WalkedSpan } from '../../pattern/spans.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
 import { defineRule, type Outcome } from '../rule.ts';
