@@ -115,14 +115,24 @@ function solveCubicLength(cubic: Cubic, sMm: number, lengthMm: number): number {
 }
 
 /** Written out without points or library calls: nearly all the time of measuring is spent here. */
-function gaussLength([p, q, r, s]: Cubic, from: number, to: number): number {
+function gaussLength(cubic: Cubic, from: number, to: number): number {
+  const p = cubic[0];
+  const q = cubic[1];
+  const r = cubic[2];
+  const s = cubic[3];
   // Derivative of the cubic as a quadratic in u, each axis, from the control polygon's sides (exactly 0 when they are).
-  const [px, py] = [q[0] - p[0], q[1] - p[1]];
-  const [qx, qy] = [r[0] - q[0], r[1] - q[1]];
-  const [rx, ry] = [s[0] - r[0], s[1] - r[1]];
-  const [ax, ay] = [3 * px, 3 * py];
-  const [bx, by] = [6 * (qx - px), 6 * (qy - py)];
-  const [cx, cy] = [3 * (rx - 2 * qx + px), 3 * (ry - 2 * qy + py)];
+  const px = q[0] - p[0];
+  const py = q[1] - p[1];
+  const qx = r[0] - q[0];
+  const qy = r[1] - q[1];
+  const rx = s[0] - r[0];
+  const ry = s[1] - r[1];
+  const ax = 3 * px;
+  const ay = 3 * py;
+  const bx = 6 * (qx - px);
+  const by = 6 * (qy - py);
+  const cx = 3 * (rx - 2 * qx + px);
+  const cy = 3 * (ry - 2 * qy + py);
   const half = (to - from) / 2;
   const middle = (from + to) / 2;
   let sum = 0;

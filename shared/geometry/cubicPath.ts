@@ -142,7 +142,10 @@ export function cubicPoint(cubic: Cubic, u: number): Point {
   const b = 3 * v * v * u;
   const c = 3 * v * u * u;
   const d = u * u * u;
-  const [p, q, r, s] = cubic;
+  const p = cubic[0];
+  const q = cubic[1];
+  const r = cubic[2];
+  const s = cubic[3];
   return [a * p[0] + b * q[0] + c * r[0] + d * s[0], a * p[1] + b * q[1] + c * r[1] + d * s[1]];
 }
 
@@ -151,7 +154,10 @@ export function cubicDerivative(cubic: Cubic, u: number): Point {
   const a = 3 * v * v;
   const b = 6 * v * u;
   const c = 3 * u * u;
-  const [p, q, r, s] = cubic;
+  const p = cubic[0];
+  const q = cubic[1];
+  const r = cubic[2];
+  const s = cubic[3];
   return [
     a * (q[0] - p[0]) + b * (r[0] - q[0]) + c * (s[0] - r[0]),
     a * (q[1] - p[1]) + b * (r[1] - q[1]) + c * (s[1] - r[1]),

@@ -81,25 +81,29 @@ export function selfCrossingsOfPath(path: CubicPath): Crossing[] {
 }
 
 function crossingsWithin(ring: readonly CubicPath[], kind: 'closed' | 'open'): RingCrossing[] {
-  const pieces = ring.flatMap((path, index) =>
-    piecesOf(path)
-      .flatMap(monotone)
-      .map((piece) => ({ ...piece, path: index })),
-  );
+  const pieces: Piece[] = [];
+  /** Of each piece, which path of the ring it is of. */
+  const paths: number[] = [];
+  ring.forEach((path, index) => {
+    for (const whole of piecesOf(path)) for (const part of monotone(whole)) paths[pieces.push(part) - 1] = index;
+  });
+  const last = pieces.length - 1;
   const found: RingCrossing[] = [];
   for (let i = 0; i < pieces.length; i++) {
     for (let j = i + 1; j < pieces.length; j++) {
       const a = pieces[i]!;
       const b = pieces[j]!;
-      if (!boxesMeet(a, b) || (j === i + 1 && partAtJoint(a, b))) continue;
+      if (!boxesMeet(a, b)) continue;
+      const isNext = j === i + 1;
+      const closes = kind === 'closed' && i === 0 && j === last;
+      if ((isNext && partAtJoint(a, b)) || (closes && partAtJoint(b, a))) continue;
       const hits: Crossing[] = [];
       crossPieces(a, b, hits);
       for (const { point, tA, tB } of hits) {
-        const joint = j === i + 1 && atEnd(a, tA) && atStart(b, tB);
-        const closing = kind === 'closed' && i === 0 && j === pieces.length - 1 && atStart(a, tA) && atEnd(b, tB);
-        if (joint || closing) continue;
+        if (isNext && atEnd(a, tA) && atStart(b, tB)) continue;
+        if (closes && atStart(a, tA) && atEnd(b, tB)) continue;
         if (found.some((other) => distance(other.point, point) <= COINCIDENT_MM)) continue;
-        found.push({ point, first: { path: a.path, t: tA }, second: { path: b.path, t: tB } });
+        found.push({ point, first: { path: paths[i]!, t: tA }, second: { path: paths[j]!, t: tB } });
       }
     }
   }
@@ -127,23 +131,28 @@ interface Piece {
   readonly index: number;
   readonly fromU: number;
   readonly toU: number;
-  readonly box: readonly [minX: number, minY: number, maxX: number, maxY: number];
+  /** The upright box around its control points. */
+  readonly minX: number;
+  readonly minY: number;
+  readonly maxX: number;
+  readonly maxY: number;
 }
 
 function piece(cubic: Cubic, whole: Cubic, index: number, fromU: number, toU: number): Piece {
-  const [p, q, r, s] = cubic;
+  const p = cubic[0];
+  const q = cubic[1];
+  const r = cubic[2];
+  const s = cubic[3];
   return {
     cubic,
     whole,
     index,
     fromU,
     toU,
-    box: [
-      Math.min(p[0], q[0], r[0], s[0]),
-      Math.min(p[1], q[1], r[1], s[1]),
-      Math.max(p[0], q[0], r[0], s[0]),
-      Math.max(p[1], q[1], r[1], s[1]),
-    ],
+    minX: Math.min(p[0], q[0], r[0], s[0]),
+    minY: Math.min(p[1], q[1], r[1], s[1]),
+    maxX: Math.max(p[0], q[0], r[0], s[0]),
+    maxY: Math.max(p[1], q[1], r[1], s[1]),
   };
 }
 
@@ -160,10 +169,11 @@ function piecesOf(path: CubicPath): Piece[] {
  */
 function monotone(whole: Piece): Piece[] {
   const [p, q, r, s] = whole.cubic;
-  const extremes = [0, 1].flatMap((axis) =>
-    bernsteinRoots([q[axis]! - p[axis]!, r[axis]! - q[axis]!, s[axis]! - r[axis]!]),
-  );
-  const cuts = [...extremes].sort((a, b) => a - b).filter((u) => u > CURVE_PARAMETER && u < 1 - CURVE_PARAMETER);
+  const extremes = [
+    ...bernsteinRoots([q[0] - p[0], r[0] - q[0], s[0] - r[0]]),
+    ...bernsteinRoots([q[1] - p[1], r[1] - q[1], s[1] - r[1]]),
+  ];
+  const cuts = extremes.sort((a, b) => a - b).filter((u) => u > CURVE_PARAMETER && u < 1 - CURVE_PARAMETER);
   const pieces: Piece[] = [];
   let rest = whole;
   for (const u of cuts) {
@@ -200,10 +210,11 @@ function crossPieces(a: Piece, b: Piece, hits: Crossing[]): void {
 }
 
 function boxesMeet(a: Piece, b: Piece): boolean {
-  const [ax0, ay0, ax1, ay1] = a.box;
-  const [bx0, by0, bx1, by1] = b.box;
   return (
-    ax0 <= bx1 + COINCIDENT_MM && bx0 <= ax1 + COINCIDENT_MM && ay0 <= by1 + COINCIDENT_MM && by0 <= ay1 + COINCIDENT_MM
+    a.minX <= b.maxX + COINCIDENT_MM &&
+    b.minX <= a.maxX + COINCIDENT_MM &&
+    a.minY <= b.maxY + COINCIDENT_MM &&
+    b.minY <= a.maxY + COINCIDENT_MM
   );
 }
 

@@ -10,11 +10,16 @@ export function rigidFit(source: readonly Point[], target: readonly Point[]): Af
   const [tx, ty] = meanOf(target);
   let along = 0;
   let across = 0;
-  source.forEach(([x, y], i) => {
-    const [u, v] = target[i]!;
-    along += (x - sx) * (u - tx) + (y - sy) * (v - ty);
-    across += (x - sx) * (v - ty) - (y - sy) * (u - tx);
-  });
+  for (let i = 0; i < n; i++) {
+    const from = source[i]!;
+    const to = target[i]!;
+    const x = from[0] - sx;
+    const y = from[1] - sy;
+    const u = to[0] - tx;
+    const v = to[1] - ty;
+    along += x * u + y * v;
+    across += x * v - y * u;
+  }
   const turnRad = Math.atan2(across, along);
   const cos = Math.cos(turnRad);
   const sin = Math.sin(turnRad);

@@ -30,7 +30,9 @@ export function norm(a: Point): number {
 }
 
 export function distance(a: Point, b: Point): number {
-  return norm(sub(a, b));
+  const dx = a[0] - b[0];
+  const dy = a[1] - b[1];
+  return Math.sqrt(dx * dx + dy * dy);
 }
 
 /** a at ratio 0, b at ratio 1; not clamped. */

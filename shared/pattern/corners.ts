@@ -2,6 +2,7 @@
 import { memoised } from '../base/memoised.ts';
 import type { Point } from '../base/points.ts';
 import { placeAtLength } from '../geometry/arcLength.ts';
+import { endOf, startOf } from '../geometry/cubicPath.ts';
 import { flattenRing } from '../geometry/flatten.ts';
 import { isClockwise } from '../geometry/polygon.ts';
 import { scale, sub, turnDeg } from '../geometry/vector.ts';
@@ -53,7 +54,7 @@ function cornerBetween(shape: Shape, before: SeamEdge, after: SeamEdge, handed: 
     pointSigmaOn(shape, after.edge.id, 0, readMm),
   ];
   const sigmaRad = readMm === 0 ? 0 : (Math.SQRT2 * Math.hypot(...sigmasMm)) / readMm;
-  const at = placeAtLength(before.path, before.lengthMm);
+  const at = endOf(before.path);
   return { before, after, at, insideDeg, sigmaDeg: (sigmaRad * 180) / Math.PI };
 }
 
@@ -62,11 +63,12 @@ function cornerBetween(shape: Shape, before: SeamEdge, after: SeamEdge, handed: 
  * exact on straight lines and circles, and not at the mercy of the last millimetre.
  */
 function directionFrom(edge: SeamEdge, end: 'start' | 'end'): Point {
+  const { path, lengthMm } = edge;
   const readMm = readLength(edge);
-  const place = (mm: number) => placeAtLength(edge.path, end === 'start' ? mm : edge.lengthMm - mm);
-  const corner = place(0);
-  const short = sub(place(readMm / 2), corner);
-  const long = sub(place(readMm), corner);
+  const isStart = end === 'start';
+  const corner = isStart ? startOf(path) : endOf(path);
+  const short = sub(placeAtLength(path, isStart ? readMm / 2 : lengthMm - readMm / 2), corner);
+  const long = sub(placeAtLength(path, isStart ? readMm : lengthMm - readMm), corner);
   const turnRad = (-turnDeg(short, long) * Math.PI) / 180;
   const [cos, sin] = [Math.cos(turnRad), Math.sin(turnRad)];
   return [cos * short[0] - sin * short[1], sin * short[0] + cos * short[1]];

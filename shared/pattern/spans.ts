@@ -63,7 +63,8 @@ export function walkSide(set: PatternSet, side: SeamSide, size: Size, options: M
     const toMm = Math.min(found.seam.lengthMm, span.stretch?.toMm ?? found.seam.lengthMm);
     const stretch = span.stretch === null ? null : { fromMm, toMm: Math.max(fromMm, toMm) };
     const length = sewnLength(found.shape, span.edge, stretch, options);
-    spans.push({ ...found, span, fromMm, toMm, startsAtMm: total.valueMm, length });
+    const { piece, shape, seam } = found;
+    spans.push({ span, piece, shape, seam, fromMm, toMm, startsAtMm: total.valueMm, length });
     total = addLength(total, length);
   }
   const notches = spans.flatMap(notchesOf).sort((a, b) => a.atMm - b.atMm);

@@ -29,7 +29,7 @@ export interface LineOrder {
 /** Places along an edge at which the lines are compared, as parts of its length: corners belong to two edges and are left out. */
 const PLACES = [0.125, 0.375, 0.625, 0.875] as const;
 
-const known = new WeakMap<Shape, readonly Place[]>();
+const known = new WeakMap<Shape, Places>();
 
 /** The sizes of a piece laid on each other by the least squares of equal places; null when its edges differ by size. */
 export function lineOrder(piece: Piece, sizes: readonly Size[]): LineOrder | null {
@@ -39,16 +39,14 @@ export function lineOrder(piece: Piece, sizes: readonly Size[]): LineOrder | nul
   if (new Set(ids).size > 1) return null;
   let worst: OutOfOrder | null = null;
   for (let i = 1; i + 1 < traced.length; i++) {
-    const middle = placesOf(shapes[i]!);
-    const here = middle.map(({ at }) => at);
-    const [smaller, larger] = [shapes[i - 1]!, shapes[i + 1]!].map((shape) => {
-      const points = placesOf(shape).map(({ at }) => at);
-      const fit = rigidFit(points, here);
-      return points.map((p) => apply(fit, p));
-    }) as [Point[], Point[]];
-    for (const [k, { at, normal }] of middle.entries()) {
-      const fromSmaller = dot(sub(at, smaller[k]!), normal);
-      const toLarger = dot(sub(larger[k]!, at), normal);
+    const [smaller, middle, larger] = [placesOf(shapes[i - 1]!), placesOf(shapes[i]!), placesOf(shapes[i + 1]!)];
+    const middleFromSmaller = rigidFit(smaller.at, middle.at);
+    const middleFromLarger = rigidFit(larger.at, middle.at);
+    for (let k = 0; k < middle.at.length; k++) {
+      const at = middle.at[k]!;
+      const normal = middle.normals[k]!;
+      const fromSmaller = dot(sub(at, apply(middleFromSmaller, smaller.at[k]!)), normal);
+      const toLarger = dot(sub(apply(middleFromLarger, larger.at[k]!), at), normal);
       const byMm = fromSmaller * toLarger < 0 ? Math.min(Math.abs(fromSmaller), Math.abs(toLarger)) : 0;
       if (worst !== null && byMm <= worst.byMm) continue;
       const edge = shapes[i]!.ring[Math.floor(k / PLACES.length)]!;
@@ -65,32 +63,41 @@ export function lineOrder(piece: Piece, sizes: readonly Size[]): LineOrder | nul
   return { worst };
 }
 
-interface Place {
-  readonly at: Point;
-  readonly normal: Point;
+/** The places of a shape, edge by edge, and the normals of its line there. */
+interface Places {
+  readonly at: Point[];
+  readonly normals: Point[];
 }
 
-function placesOf(shape: Shape): readonly Place[] {
-  return memoised(known, shape, () => seamlineOf(shape).edges.flatMap(({ path }) => placesAlong(path)));
+function placesOf(shape: Shape): Places {
+  return memoised(known, shape, () => {
+    const places: Places = { at: [], normals: [] };
+    for (const { path } of seamlineOf(shape).edges) addPlaces(path, places);
+    return places;
+  });
 }
 
 /** Chords for each cubic: their sagitta is the same in every size and cancels when the lines are compared. */
 const CHORDS = 6;
 
-function placesAlong(path: CubicPath): readonly Place[] {
-  const count = CHORDS * segmentCount(path);
+function addPlaces(path: CubicPath, { at, normals }: Places): void {
   const points = [path[0]!];
-  for (let i = 0; i < count; i++)
-    points.push(cubicPoint(segment(path, Math.floor(i / CHORDS)), ((i % CHORDS) + 1) / CHORDS));
+  for (let i = 0; i < segmentCount(path); i++) {
+    const cubic = segment(path, i);
+    for (let k = 1; k <= CHORDS; k++) points.push(cubicPoint(cubic, k / CHORDS));
+  }
+  const count = points.length - 1;
   const passed = [0];
   for (let i = 1; i <= count; i++) passed.push(passed[i - 1]! + distance(points[i - 1]!, points[i]!));
   const lengthMm = passed[count]!;
   let chord = 1;
-  return PLACES.map((part) => {
+  for (const part of PLACES) {
     while (chord < count && passed[chord]! < part * lengthMm) chord++;
-    const [from, to] = [points[chord - 1]!, points[chord]!];
+    const from = points[chord - 1]!;
+    const to = points[chord]!;
     const chordMm = passed[chord]! - passed[chord - 1]!;
     const ratio = chordMm === 0 ? 0 : (part * lengthMm - passed[chord - 1]!) / chordMm;
-    return { at: lerp(from, to, ratio), normal: leftNormal(unit(sub(to, from))) };
-  });
+    at.push(lerp(from, to, ratio));
+    normals.push(leftNormal(unit(sub(to, from))));
+  }
 }

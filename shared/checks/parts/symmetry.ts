@@ -39,14 +39,15 @@ function unevennessOf(shape: Shape, withinMm: number): Unevenness {
     OUTLINE_CHORD_MM,
   );
   const around = [...outline, outline[0]!];
-  const lengthMm = around.slice(1).reduce((sum, p, i) => sum + distance(around[i]!, p), 0);
+  let lengthMm = 0;
+  for (let i = 1; i < around.length; i++) lengthMm += distance(around[i - 1]!, around[i]!);
   // The step of half a place less: rounding of the length never makes it one place more.
   const places = resamplePolyline(around, lengthMm / (PLACES - 1 / 2)).slice(0, -1);
   const centre = polygonCentroid(outline);
   const reach = places.map((p) => distance(p, centre));
   const marks = marksOf(shape);
   // A coarse look rules out nearly every axis; what is left is looked at place by place.
-  const every = reach.flatMap((_, i) => [2 * i, 2 * i + 1]);
+  const every = Array.from({ length: 2 * reach.length }, (_, twice) => twice);
   const coarse = leastMisfits(reach, every, COARSE, (least) => Math.max(withinMm, least + lengthMm / places.length));
   const axes = leastMisfits(
     reach,
