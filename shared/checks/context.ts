@@ -112,11 +112,19 @@ export function contextOf(set: PatternSet, before: Kept = nothingKept(), kept: K
     setIn,
     walk: (seam, size) => seamIn(seam, size).result,
     seamsInSizes: () => {
-      seamsInSizes ??= set.seams.flatMap((seam) => sizes.map((size) => seamIn(seam, size)));
+      if (seamsInSizes === null) {
+        const all: SeamInSize[] = [];
+        for (const seam of set.seams) for (const size of sizes) all.push(seamIn(seam, size));
+        seamsInSizes = all;
+      }
       return seamsInSizes;
     },
     walks: () => {
-      walks ??= context.seamsInSizes().flatMap(({ result }) => (result.ok ? [result.value] : []));
+      if (walks === null) {
+        const all: SeamWalk[] = [];
+        for (const { result } of context.seamsInSizes()) if (result.ok) all.push(result.value);
+        walks = all;
+      }
       return walks;
     },
     claims: (piece, edge) => {
@@ -146,7 +154,9 @@ function setInSize(set: PatternSet, size: Size, before: Kept, kept: Kept): Patte
 }
 
 function piecesAlong({ sides }: Seam, set: PatternSet): readonly (Piece | undefined)[] {
-  return sides.flatMap((side) => side.map(({ piece }) => pieceById(set, piece)));
+  const along: (Piece | undefined)[] = [];
+  for (const side of sides) for (const { piece } of side) along.push(pieceById(set, piece));
+  return along;
 }
 
 function shapesIn(
@@ -156,16 +166,18 @@ function shapesIn(
   before: Kept,
   kept: Kept,
 ): ShapeInSize[] {
-  return set.pieces.flatMap((_, i) =>
-    sizes.flatMap((size) => {
+  const all: ShapeInSize[] = [];
+  set.pieces.forEach((_, i) => {
+    for (const size of sizes) {
       const piece = setIn(size).pieces[i]!;
       const shape = piece.shapes[size];
-      if (shape === undefined) return [];
+      if (shape === undefined) continue;
       const entry = before.shapes.get(piece) ?? { piece, size, shape };
       kept.shapes.set(piece, entry);
-      return [entry];
-    }),
-  );
+      all.push(entry);
+    }
+  });
+  return all;
 }
 
 const NO_SPANS: readonly EdgeSpan[] = [];

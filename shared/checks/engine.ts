@@ -19,10 +19,9 @@ export type Check = (set: PatternSet) => CheckResult;
 
 export function runChecks(set: PatternSet, rules: readonly Rule[] = RULES): CheckResult {
   const context = contextOf(set);
-  return resultOf(
-    rules.flatMap((rule) => rule.evaluate(context)),
-    context,
-  );
+  const judged: Judged[] = [];
+  for (const rule of rules) for (const one of rule.evaluate(context)) judged.push(one);
+  return resultOf(judged, context);
 }
 
 /**
@@ -35,7 +34,8 @@ export function makeChecker(rules: readonly Rule[] = RULES): Check {
   return (set) => {
     last = keepSame(last, set);
     const { context, recall } = memory.begin(last);
-    const judged = rules.flatMap((rule) => rule.evaluate(context, recall));
+    const judged: Judged[] = [];
+    for (const rule of rules) for (const one of rule.evaluate(context, recall)) judged.push(one);
     memory.end();
     return resultOf(judged, context);
   };

@@ -15,22 +15,15 @@ export interface FindingCounts {
   readonly notApplicable: number;
 }
 
-const VERDICT_ORDER: readonly Verdict[] = ['fault', 'unsure', 'clear', 'not-applicable'];
-
 /**
  * Gravest first; of equally grave ones what must be right before the rest means anything: the outline, then how the pieces
- * lie and what changed, then measures; and the piece that most findings speak of before its partners. Stable beyond that.
+ * lie and what changed, then measures; and the piece that most findings speak of before its partners. Stable beyond that;
+ * what is no fault is equally grave within its verdict.
  */
 export function inReadingOrder(findings: readonly Finding[]): Finding[] {
   const groups: Record<Verdict, Finding[]> = { fault: [], unsure: [], clear: [], 'not-applicable': [] };
   for (const finding of findings) groups[finding.verdict].push(finding);
-  groups.fault = whatToMendFirst(groups.fault);
-  for (const verdict of ['unsure', 'clear', 'not-applicable'] as const) groups[verdict].sort(gravestFirst);
-  return VERDICT_ORDER.flatMap((verdict) => groups[verdict]);
-}
-
-function gravestFirst(a: Finding, b: Finding): number {
-  return byGravity(a.gravity, b.gravity);
+  return [...whatToMendFirst(groups.fault), ...groups.unsure, ...groups.clear, ...groups['not-applicable']];
 }
 
 function whatToMendFirst(faults: readonly Finding[]): Finding[] {

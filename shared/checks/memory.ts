@@ -166,14 +166,12 @@ export function makeMemory(): Memory {
     const looked = sources.map(({ things, look }, source) => {
       const row = rowOf(things);
       const earlier = known?.[source];
-      const said: Found<readonly Judged[]>[] = [];
-      for (const [i, thing] of row.things.entries()) {
+      return row.things.map((thing, i) => {
         const last = earlier?.[row.from[i]!];
         const here = last !== undefined && stillTrue(last) ? last : findOut(() => look(thing, noting));
         for (const one of here.value) all.push(one);
-        said.push(here);
-      }
-      return said;
+        return here;
+      });
     });
     now.set(rule, looked);
     return all;

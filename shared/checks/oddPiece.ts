@@ -1,7 +1,7 @@
 // Faults of several seams that have one piece in common: traced face down, given the wrong allowance, or scaled otherwise
 // than the rest. The piece that most of them speak of leads; its partners, each named once, are not to blame.
 import { groupedBy } from '../base/groupedBy.ts';
-import type { Seam } from '../pattern/model.ts';
+import type { EdgeSpan, Seam } from '../pattern/model.ts';
 import type { SeamWalk } from '../pattern/walk.ts';
 import type { CheckContext } from './context.ts';
 import type { Finding } from './finding.ts';
@@ -107,10 +107,10 @@ function excessOf(piece: string, seam: Seam, context: CheckContext, size: string
   const { compared, difference, sorted } = walk.value;
   const wantedMm = seam.wantedEaseMm ?? (seam.join !== 'eased' && EVEN.includes(sorted.sort) ? 0 : null);
   // A stretch is as long as someone has said, on any scale.
-  if (wantedMm === null || seam.sides.flat().some(({ stretch }) => stretch !== null)) return null;
-  const on = seam.sides.map((side) => side.every((span) => span.piece === piece));
-  const off = seam.sides.map((side) => side.every((span) => span.piece !== piece));
-  const side = on[0] && off[1] ? 0 : on[1] && off[0] ? 1 : null;
+  if (wantedMm === null || seam.sides.some((spans) => spans.some(({ stretch }) => stretch !== null))) return null;
+  const [first, second] = seam.sides;
+  const isOn = (span: EdgeSpan) => span.piece === piece;
+  const side = first.every(isOn) && !second.some(isOn) ? 0 : second.every(isOn) && !first.some(isOn) ? 1 : null;
   if (side === null) return null;
   const secondMoreMm = difference.valueMm - wantedMm;
   const excessMm = side === 1 ? secondMoreMm : -secondMoreMm;

@@ -123,21 +123,22 @@ function judgeDarts(walk: SeamWalk): Outcome<Data> {
 
 /** Buttons on one piece and buttonholes on another; two fronts that carry both are one piece cut as a pair. */
 function buttonRows(context: CheckContext): Levels[] {
+  const buttoned = context.shapes().filter(({ shape }) => shape.marks.some(({ kind }) => BUTTONS.includes(kind)));
   return context.sizes.flatMap((size) => {
+    const here = buttoned.filter((entry) => entry.size === size);
     const rows = (kind: 'button' | 'buttonhole') =>
-      context
-        .shapes()
-        .filter((entry) => entry.size === size)
-        .flatMap(({ piece, shape }) => {
-          const places = placesOf(shape, kind);
-          return places.length === 0 ? [] : [{ piece, places, pointSigmaMm: shape.accuracy.pointSigmaMm }];
-        });
+      here.flatMap(({ piece, shape }) => {
+        const places = placesOf(shape, kind);
+        return places.length === 0 ? [] : [{ piece, places, pointSigmaMm: shape.accuracy.pointSigmaMm }];
+      });
     const [button, moreButtons] = rows('button');
     const [hole, moreHoles] = rows('buttonhole');
     if (button === undefined || hole === undefined || moreButtons !== undefined || moreHoles !== undefined) return [];
     return button.piece.id === hole.piece.id ? [] : [{ kind: 'buttons', size, button, hole } as const];
   });
 }
+
+const BUTTONS: readonly OtherMark['kind'][] = ['button', 'buttonhole'];
 
 function placesOf(shape: Shape, kind: 'button' | 'buttonhole'): Point[] {
   const places = shape.marks.flatMap((mark) => (mark.kind === kind ? [middleOf(mark)] : []));
