@@ -22,7 +22,7 @@ import {
   PARALLEL_SINE,
   SAME_JOINT_MM,
 } from './tolerances.ts';
-import { add, cross, distance, dot, norm, sub, unit } from './vector.ts';
+import { add, cross, distance, norm, sub, unit } from './vector.ts';
 
 export interface Crossing {
   readonly point: Point;
@@ -118,10 +118,19 @@ function partAtJoint({ cubic: a }: Piece, { cubic: b }: Piece): boolean {
   const joint = a[3];
   if (distance(joint, b[0]) > SAME_JOINT_MM) return false;
   const across = add(unit(sub(joint, a[0])), unit(sub(b[3], joint)));
-  const ahead = (p: Point) => dot(sub(p, joint), across);
   return (
-    ahead(a[0]) < 0 && ahead(a[1]) < 0 && ahead(a[2]) <= 0 && ahead(b[1]) >= 0 && ahead(b[2]) > 0 && ahead(b[3]) > 0
+    ahead(a[0], joint, across) < 0 &&
+    ahead(a[1], joint, across) < 0 &&
+    ahead(a[2], joint, across) <= 0 &&
+    ahead(b[1], joint, across) >= 0 &&
+    ahead(b[2], joint, across) > 0 &&
+    ahead(b[3], joint, across) > 0
   );
+}
+
+/** How far a point lies before the joint in that direction. */
+function ahead(point: Point, joint: Point, direction: Point): number {
+  return (point[0] - joint[0]) * direction[0] + (point[1] - joint[1]) * direction[1];
 }
 
 /** A stretch of one cubic of a path: its own control points, its parameters on the path and its box. */
@@ -170,8 +179,8 @@ function piecesOf(path: CubicPath): Piece[] {
 function monotone(whole: Piece): Piece[] {
   const [p, q, r, s] = whole.cubic;
   const extremes = [
-    ...bernsteinRoots([q[0] - p[0], r[0] - q[0], s[0] - r[0]]),
-    ...bernsteinRoots([q[1] - p[1], r[1] - q[1], s[1] - r[1]]),
+    ...rootsBetween(q[0] - p[0], r[0] - q[0], s[0] - r[0]),
+    ...rootsBetween(q[1] - p[1], r[1] - q[1], s[1] - r[1]),
   ];
   const cuts = extremes.sort((a, b) => a - b).filter((u) => u > CURVE_PARAMETER && u < 1 - CURVE_PARAMETER);
   const pieces: Piece[] = [];
@@ -185,6 +194,13 @@ function monotone(whole: Piece): Piece[] {
   }
   return [...pieces, rest];
 }
+
+/** Roots of a quadratic, of which those at 0 and 1 may be left out: none where its coefficients have one sign. */
+function rootsBetween(a: number, b: number, c: number): readonly number[] {
+  return (a >= 0 && b >= 0 && c >= 0) || (a <= 0 && b <= 0 && c <= 0) ? NO_ROOTS : bernsteinRoots([a, b, c]);
+}
+
+const NO_ROOTS: readonly number[] = [];
 
 function splitPiece(whole: Piece, ratio: number): readonly [Piece, Piece] {
   const [left, right] = splitCubic(whole.cubic, ratio);

@@ -50,33 +50,44 @@ function sortAfresh(set: PatternSet, seam: Seam): SortedSeam {
     if (sort === 'cap' && seam.join === 'gathered') return { sort: 'plain', fuller };
     if (sort !== null) return { sort, fuller };
   }
-  const isWaist = sides.every((side) => side.labels.every((label) => label === 'waist'));
+  const isWaist = sides.every((side) => areAll(side.labels, 'waist'));
   return { sort: isWaist ? 'waist' : 'plain', fuller: 1 };
 }
 
 /** The sort when `full` is the side that may be longer, or null when this way round it is none. */
 function sortWith(fitted: SideView, full: SideView): SeamSort | null {
-  const bothLabelled = (name: string) => [...fitted.labels, ...full.labels].every((label) => label === name);
-  const anyLabelled = (name: string) => [...fitted.labels, ...full.labels].includes(name);
-  const isRaglanSeam = [...fitted.labels, ...full.labels].some((label) => label.startsWith('raglan'));
+  const labels = [...fitted.labels, ...full.labels];
+  const isRaglanSeam = labels.some((label) => label.startsWith('raglan'));
   if (every(full, isSleeve) && every(fitted, isBodice) && !isRaglanSeam) return 'cap';
   if (every(fitted, isFacing) && !full.pieces.some(({ kind }) => isFacing(kind) || isCollar(kind))) return 'facing';
-  if (every(fitted, (kind) => kind === 'waistband') && !full.pieces.some((p) => p.kind === 'waistband'))
-    return 'waistband';
+  if (every(fitted, isWaistband) && !full.pieces.some(({ kind }) => isWaistband(kind))) return 'waistband';
   if (every(fitted, isCollar) && (every(full, isBodice) || every(full, isFacing))) return 'collar';
-  if (bothLabelled('shoulder') && every(fitted, isBodice) && every(full, isBodice)) {
+  if (areAll(labels, 'shoulder') && every(fitted, isBodice) && every(full, isBodice)) {
     return onBody(fitted, 'front') && onBody(full, 'back') ? 'shoulder' : null;
   }
-  if ([...fitted.labels, ...full.labels].every(isPrincess))
-    return isSideOfBody(full) || !isSideOfBody(fitted) ? 'princess' : null;
+  if (labels.every(isPrincess)) return isSideOfBody(full) || !isSideOfBody(fitted) ? 'princess' : null;
   const isTrousers = every(fitted, isTrouser) && every(full, isTrouser);
-  if (isTrousers && bothLabelled('rise')) return 'rises';
-  if (isTrousers && bothLabelled('inseam')) return onBody(full, 'front') ? 'inseam' : null;
-  const hasTop = (side: SideView) => every(side, (kind) => kind === 'top sleeve');
-  const hasUnder = (side: SideView) => every(side, (kind) => kind === 'under sleeve');
-  if (hasTop(full) && hasUnder(fitted) && anyLabelled('hindarm')) return 'hindarm';
-  if (hasUnder(full) && hasTop(fitted) && anyLabelled('forearm')) return 'forearm';
+  if (isTrousers && areAll(labels, 'rise')) return 'rises';
+  if (isTrousers && areAll(labels, 'inseam')) return onBody(full, 'front') ? 'inseam' : null;
+  if (every(full, isTopSleeve) && every(fitted, isUnderSleeve) && labels.includes('hindarm')) return 'hindarm';
+  if (every(full, isUnderSleeve) && every(fitted, isTopSleeve) && labels.includes('forearm')) return 'forearm';
   return null;
+}
+
+function areAll(labels: readonly string[], name: string): boolean {
+  return labels.every((label) => label === name);
+}
+
+function isWaistband(kind: Piece['kind']): boolean {
+  return kind === 'waistband';
+}
+
+function isTopSleeve(kind: Piece['kind']): boolean {
+  return kind === 'top sleeve';
+}
+
+function isUnderSleeve(kind: Piece['kind']): boolean {
+  return kind === 'under sleeve';
 }
 
 function isFacing(kind: Piece['kind']): boolean {

@@ -99,8 +99,11 @@ function wavesOf(path: CubicPath): { readonly changes: number; readonly waveMm: 
 /** Heading of each step against the first, unwrapped. */
 function headings(points: readonly Point[]): number[] {
   const all: number[] = [0];
+  let before = sub(points[1]!, points[0]!);
   for (let i = 2; i < points.length; i++) {
-    all.push(all.at(-1)! + turnDeg(sub(points[i - 1]!, points[i - 2]!), sub(points[i]!, points[i - 1]!)));
+    const step = sub(points[i]!, points[i - 1]!);
+    all.push(all[i - 2]! + turnDeg(before, step));
+    before = step;
   }
   return all;
 }
