@@ -34,12 +34,18 @@ function alike(a: unknown, b: unknown, ofA: Map<object, object>, ofB: Map<object
   ofA.set(a, b);
   ofB.set(b, a);
   if (a === b) return true;
-  const next = (x: unknown, y: unknown) => alike(x, y, ofA, ofB);
-  if (Array.isArray(a)) return Array.isArray(b) && a.length === b.length && a.every((x, i) => next(x, b[i]));
-  if (a instanceof Map) {
-    return b instanceof Map && a.size === b.size && [...a].every(([key, x]) => b.has(key) && next(x, b.get(key)));
+  if (Array.isArray(a)) {
+    return Array.isArray(b) && a.length === b.length && a.every((x, i) => alike(x, b[i], ofA, ofB));
   }
-  return bothPlain(a, b) && sameKeys(a, b) && Object.keys(a).every((key) => next(a[key], b[key]));
+  if (a instanceof Map) {
+    if (!(b instanceof Map) || a.size !== b.size) return false;
+    for (const [key, x] of a) if (!b.has(key) || !alike(x, b.get(key), ofA, ofB)) return false;
+    return true;
+  }
+  if (!bothPlain(a, b)) return false;
+  const keys = Object.keys(a);
+  if (keys.length !== Object.keys(b).length) return false;
+  return keys.every((key) => Object.hasOwn(b, key) && alike(a[key], b[key], ofA, ofB));
 }
 
 /**
@@ -77,9 +83,4 @@ function isObject(x: unknown): x is Readonly<Record<string, unknown>> {
 function bothPlain(a: object, b: object): boolean {
   const prototype = Object.getPrototypeOf(a);
   return prototype === Object.getPrototypeOf(b) && (prototype === Object.prototype || prototype === null);
-}
-
-function sameKeys(a: object, b: object): boolean {
-  const keys = Object.keys(a);
-  return keys.length === Object.keys(b).length && keys.every((key) => Object.hasOwn(b, key));
 }

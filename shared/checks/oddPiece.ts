@@ -1,7 +1,7 @@
 // Faults of several seams that have one piece in common: traced face down, given the wrong allowance, or scaled otherwise
 // than the rest. The piece that most of them speak of leads; its partners, each named once, are not to blame.
 import { groupedBy } from '../base/groupedBy.ts';
-import type { EdgeSpan, Seam } from '../pattern/model.ts';
+import type { Seam, SeamSide } from '../pattern/model.ts';
 import type { SeamWalk } from '../pattern/walk.ts';
 import type { CheckContext } from './context.ts';
 import type { Finding } from './finding.ts';
@@ -26,7 +26,8 @@ const BY_NOTCHES: readonly string[] = ['notch-alone', 'notch-shifted', 'notch-co
 
 function faceDown(faults: readonly Judged[], context: CheckContext): readonly OddPiece[] {
   return mostNamed(faults.filter((j) => j.finding.rule === 'turned-round')).map(({ pieces, members }) => {
-    const seams = new Set(context.set.seams.filter((seam) => touches(seam, pieces)).map(({ id }) => id));
+    const alongOne = ({ sides }: Seam) => sides.some((side) => pieces.some((piece) => touches(side, piece)));
+    const seams = new Set(context.set.seams.filter(alongOne).map(({ id }) => id));
     const follow = faults.filter(({ finding }) => {
       const seam = seamOf(finding);
       return BY_NOTCHES.includes(finding.rule) && seam !== undefined && seams.has(seam);
@@ -56,7 +57,9 @@ function otherScale(faults: readonly Judged[], context: CheckContext): readonly 
   const size = byLength.map(({ finding }) => sizeOf(finding))[0];
   if (size === undefined) return [];
   const seamsOf = context.once(seamsByPiece, null);
-  const found = context.set.pieces.flatMap((piece): (OddPiece & { readonly seams: number })[] => {
+  const spans = byLength.flatMap(({ finding }) => walkOf(finding, context)?.seam.sides.flat() ?? []);
+  const suspects = context.set.pieces.filter(({ id }) => touches(spans, id));
+  const found = suspects.flatMap((piece): (OddPiece & { readonly seams: number })[] => {
     const seams = seamsOf.get(piece.id) ?? [];
     const measured = seams.flatMap((seam) => excessOf(piece.id, seam, context, size) ?? []);
     const sure = measured.filter(({ excessMm, sigmaMm }) => Math.abs(excessMm) > expanded(sigmaMm));
@@ -81,7 +84,7 @@ function seamsByPiece({ set }: CheckContext): ReadonlyMap<string, readonly Seam[
 /** Without the piece's own scale the seam would be as it is meant to be. */
 function isExplained(finding: Finding, piece: string, ratio: number, context: CheckContext): boolean {
   const walk = walkOf(finding, context);
-  if (walk === null || !touches(walk.seam, [piece])) return false;
+  if (walk === null || !walk.seam.sides.some((side) => touches(side, piece))) return false;
   const { seam, sides, compared, difference } = walk;
   const gained = sides.map(({ spans, total }, side) => {
     const times = compared[side as 0 | 1].valueMm / total.valueMm;
@@ -109,12 +112,20 @@ function excessOf(piece: string, seam: Seam, context: CheckContext, size: string
   // A stretch is as long as someone has said, on any scale.
   if (wantedMm === null || seam.sides.some((spans) => spans.some(({ stretch }) => stretch !== null))) return null;
   const [first, second] = seam.sides;
-  const isOn = (span: EdgeSpan) => span.piece === piece;
-  const side = first.every(isOn) && !second.some(isOn) ? 0 : second.every(isOn) && !first.some(isOn) ? 1 : null;
+  const side =
+    isAllOf(first, piece) && !touches(second, piece) ? 0 : isAllOf(second, piece) && !touches(first, piece) ? 1 : null;
   if (side === null) return null;
   const secondMoreMm = difference.valueMm - wantedMm;
   const excessMm = side === 1 ? secondMoreMm : -secondMoreMm;
   return { seam, excessMm, sigmaMm: difference.sigmaMm, lengthMm: compared[side].valueMm - excessMm };
+}
+
+function isAllOf(side: SeamSide, piece: string): boolean {
+  return side.every((span) => span.piece === piece);
+}
+
+function touches(side: SeamSide, piece: string): boolean {
+  return side.some((span) => span.piece === piece);
 }
 
 const COMPARED: readonly Seam['join'][] = ['even', 'eased', 'pleated', 'applied'];
@@ -156,10 +167,6 @@ function mostNamed(faults: readonly Judged[]): readonly Named[] {
 
 function gravestFirst(a: Judged, b: Judged): number {
   return byGravity(a.finding.gravity, b.finding.gravity);
-}
-
-function touches({ sides }: Seam, pieces: readonly string[]): boolean {
-  return sides.flat().some(({ piece }) => pieces.includes(piece));
 }
 
 function namesOf(ids: readonly string[], { set }: CheckContext): string {

@@ -10,9 +10,12 @@ import type { Overlay, Subject } from '../finding.ts';
 
 /** The seam in this size and every edge on both of its sides. */
 export function seamSubjects(walk: SeamWalk): Subject[] {
-  const spans = walk.sides.flatMap((side) => side.spans);
-  const edges = spans.map(({ piece, span }) => ({ piece: piece.id, edge: span.edge, size: walk.size }));
-  return [{ seam: walk.seam.id, size: walk.size }, ...edges];
+  const { seam, size } = walk;
+  const subjects: Subject[] = [{ seam: seam.id, size }];
+  for (const { spans } of walk.sides) {
+    for (const { piece, span } of spans) subjects.push({ piece: piece.id, edge: span.edge, size });
+  }
+  return subjects;
 }
 
 /** "front bodice and back bodice": the pieces of one side in the order of the walk. */

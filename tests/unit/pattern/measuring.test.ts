@@ -189,5 +189,7 @@ describe('edge names', () => {
   it('are the same edge however they are spelt', () => {
     expect(['Side seam', 'side_seam', ' side ', 'Outseam'].map(normalLabel)).toEqual(['side', 'side', 'side', 'side']);
     expect(normalLabel('Vent')).toBe('vent');
+    // A word that every object of the language answers to.
+    expect(normalLabel('constructor')).toBe('constructor');
   });
 });
