@@ -1,11 +1,11 @@
 // One amount of an alteration, by slider or by number: both say the same at once, so that the canvas follows the hand. Lengths
 // are shown and taken in the units of the set.
-import { useId } from 'preact/hooks';
+import { useId, useState } from 'preact/hooks';
 import type { AmountSpec } from '../../shared/alter/params.ts';
 import { lengthWords } from '../../shared/alter/words.ts';
-import { MM_PER } from '../../shared/base/units.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
-import { inUnits } from '../app/lengths.ts';
+import { plainNumber } from '../app/Field.tsx';
+import { fieldText, typedMm } from '../app/lengths.ts';
 import { FAR_STEPS, STEP_MM, stepped } from '../tools/grasp/handles.ts';
 
 interface Props {
@@ -27,7 +27,9 @@ export function AmountField({ spec, units, mostMm, value, onChange }: Props) {
   const isLength = unit === 'mm';
   const words = (amount: number) =>
     isLength ? lengthWords({ displayUnits: units }, amount) : `${amount}${unit === 'deg' ? '°' : ''}`;
-  const typed = (amount: number) => (isLength ? inUnits(units, amount) : amount);
+  const shown = (amount: number) => (isLength ? fieldText(units, amount) : String(amount));
+  /** As it stands in the field while it is typed. */
+  const [typing, setTyping] = useState<string | null>(null);
   const stepMm = STEP_MM[units];
   const within = (amount: number) => Math.min(Math.max(amount, min), max);
   const resting = within(0);
@@ -56,15 +58,20 @@ export function AmountField({ spec, units, mostMm, value, onChange }: Props) {
       <span class="with-unit">
         <input
           id={`${id}-number`}
-          type="number"
-          min={typed(min)}
-          max={typed(max)}
-          step="any"
-          value={value === null ? '' : typed(value)}
+          role="spinbutton"
+          inputMode="decimal"
+          aria-valuemin={min}
+          aria-valuemax={max}
+          aria-valuenow={value ?? undefined}
+          aria-valuetext={value === null ? 'not said' : words(value)}
+          value={typing ?? (value === null ? '' : shown(value))}
           onInput={(event) => {
-            const said = event.currentTarget.valueAsNumber;
-            if (Number.isFinite(said)) onChange(name, isLength ? said * MM_PER[units] : said);
+            const text = event.currentTarget.value;
+            setTyping(text);
+            const said = isLength ? typedMm(units, text) : plainNumber(text);
+            if (said !== null) onChange(name, said);
           }}
+          onBlur={() => setTyping(null)}
         />
         <span>{isLength ? units : unit === 'deg' ? '°' : ''}</span>
       </span>

@@ -1,8 +1,8 @@
 // What an alteration would do, before it is applied: what must follow and what each of these gets, what that moved in turn, and
 // the edges that change.
 import { edgeLabel } from '../../shared/alter/words.ts';
+import { lengthTextIn } from '../../shared/base/lengthText.ts';
 import { pieceById } from '../../shared/pattern/lookUp.ts';
-import { lengthTextIn } from '../../shared/report/lengthText.ts';
 import type { Altered, Proposed } from '../app/changeActions.ts';
 import type { AlterOutcome } from './useAlteration.ts';
 

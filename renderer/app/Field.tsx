@@ -1,9 +1,8 @@
 // Fields that give their value when the person has finished typing, not at every key, so that one entry is one step to undo.
 import type { ComponentChildren } from 'preact';
-import { useEffect, useId, useState } from 'preact/hooks';
-import { MM_PER } from '../../shared/base/units.ts';
+import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import type { PatternSet } from '../../shared/pattern/model.ts';
-import { inUnits } from './lengths.ts';
+import { fieldText, typedMm } from './lengths.ts';
 
 interface TextProps {
   readonly label: string;
@@ -56,30 +55,52 @@ interface LengthProps extends Omit<NumberProps, 'unit' | 'value'> {
   readonly valueMm: number | null;
 }
 
-export function LengthField({ units, valueMm, least, onDone, ...rest }: LengthProps) {
+export function LengthField({ units, valueMm, ...rest }: LengthProps) {
   return (
-    <NumberField
+    <TypedField
       {...rest}
       unit={units}
-      value={valueMm === null ? null : inUnits(units, valueMm)}
-      {...(least === undefined ? {} : { least: least / MM_PER[units] })}
-      onDone={(typed) => onDone(typed === null ? null : typed * MM_PER[units])}
+      shown={valueMm === null ? '' : fieldText(units, valueMm)}
+      read={(typed) => typedMm(units, typed)}
     />
   );
 }
 
-export function NumberField({ label, value, unit, least, onDone, empty }: NumberProps) {
+export function NumberField({ value, ...rest }: NumberProps) {
+  return <TypedField {...rest} shown={value === null ? '' : String(value)} read={plainNumber} />;
+}
+
+/** Null = no number. A comma is as good as a point. */
+export function plainNumber(typed: string): number | null {
+  const number = Number(typed.replace(',', '.'));
+  return typed === '' || !Number.isFinite(number) ? null : number;
+}
+
+interface TypedProps extends Omit<NumberProps, 'value'> {
+  readonly shown: string;
+  /** Null = no number. */
+  readonly read: (typed: string) => number | null;
+}
+
+function TypedField({ label, shown, read, unit, least, onDone, empty }: TypedProps) {
   const id = useId();
-  const shown = value === null ? '' : String(value);
   const [typed, setTyped] = useState(shown);
-  useEffect(() => setTyped(shown), [shown]);
+  const given = useRef(shown);
+  useEffect(() => {
+    given.current = shown;
+    setTyped(shown);
+  }, [shown]);
   const done = () => {
-    const text = typed.trim().replace(',', '.');
-    if (text === shown) return;
+    const text = typed.trim();
+    // Enter and then leaving the field say the same thing twice.
+    if (text === given.current) return;
+    given.current = text;
     if (text === '' && empty !== undefined) return onDone(null);
-    const number = Number(text);
-    if (text === '' || !Number.isFinite(number) || (least !== undefined && number < least)) setTyped(shown);
-    else onDone(number);
+    const number = read(text);
+    if (number === null || (least !== undefined && number < least)) {
+      given.current = shown;
+      setTyped(shown);
+    } else onDone(number);
   };
   return (
     <div class="field number">

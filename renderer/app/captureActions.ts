@@ -14,6 +14,7 @@ import {
 } from '../state/windowState.ts';
 import type { ActionParts } from './actionParts.ts';
 import { pictureAddress } from './files.ts';
+import { unitsOf } from './lengths.ts';
 
 const THUMBNAIL_PX = 240;
 
@@ -38,7 +39,7 @@ export function makeCaptureActions({ store, bridge, tell, refuse, keeper }: Acti
         const { capture } = store.get();
         const next = capture.photos.find(({ look, reading }) => look === null && reading.state !== 'reading');
         if (next === undefined || capture.job !== null) return;
-        const printScale = printScaleOf(capture.rulerX, capture.rulerY);
+        const printScale = printScaleOf(capture.rulerX, capture.rulerY, unitsOf(store.get()));
         const { tapes } = capture;
         const options = { printScale: printScale.ok ? printScale.value : null, taped: givenTapes(tapes) };
         const reply = await bridge.call['photo.look']({ photo: next.photo, options });
@@ -152,7 +153,7 @@ export function makeCaptureActions({ store, bridge, tell, refuse, keeper }: Acti
   const read = async (photos: readonly AddedPhoto[]): Promise<void> => {
     const { open, capture } = store.get();
     if (open === null || photos.length === 0 || capture.job !== null) return;
-    const printScale = printScaleOf(capture.rulerX, capture.rulerY);
+    const printScale = printScaleOf(capture.rulerX, capture.rulerY, unitsOf(store.get()));
     if (!printScale.ok) return tell('error', printScale.error.sentence);
     await keeper.flush();
     const { line, outline, arrangement, again, tapes } = capture;

@@ -1,5 +1,6 @@
 // What lies over a picture of the table in the step Photos: where lengths can be trusted, the cards that were found, taped
 // distances. Worked out here as plain data, drawn by drawPhotoLayer.ts.
+import type { LengthText } from '../../shared/base/lengthText.ts';
 import type { Point } from '../../shared/base/points.ts';
 import { pointInPolygon } from '../../shared/geometry/polygon.ts';
 import { distance, lerp } from '../../shared/geometry/vector.ts';
@@ -28,7 +29,12 @@ export interface PhotoLayer {
 export const NO_LAYER: PhotoLayer = { trust: [], cards: [], tapes: [] };
 
 /** Over the photo itself: one canvas unit is one pixel of the upright photo. */
-export function layerOfPhoto(photo: AddedPhoto, capture: CaptureState, showTrust: boolean): PhotoLayer {
+export function layerOfPhoto(
+  photo: AddedPhoto,
+  capture: CaptureState,
+  showTrust: boolean,
+  lengths: LengthText,
+): PhotoLayer {
   if (photo.look?.state !== 'seen') return NO_LAYER;
   const { cards, map, widthPx, heightPx } = photo.look;
   const corner = (column: number, row: number): Point => [
@@ -43,11 +49,13 @@ export function layerOfPhoto(photo: AddedPhoto, capture: CaptureState, showTrust
   );
   const picking = capture.taping?.photo === photo.photo ? capture.taping.ends : [];
   return {
-    trust: showTrust ? cellsOf({ ...map, cornerAt: corner }).map((cell) => wordlessUnder(cell, cards)) : [],
+    trust: showTrust ? cellsOf({ ...map, cornerAt: corner }, lengths).map((cell) => wordlessUnder(cell, cards)) : [],
     cards: cards.map(({ id, outlinePx, tapeEndPx }) => ({ id, outline: outlinePx, tapeEnd: tapeEndPx })),
     tapes: [
-      ...own.map(({ from, to, lengthMm }) => ({ ends: [placed(from), placed(to)], words: `${lengthMm} mm` })),
-      ...(picking.length === 0 ? [] : [{ ends: picking.map(placed), words: picking.length === 2 ? '? mm' : '' }]),
+      ...own.map(({ from, to, lengthMm }) => ({ ends: [placed(from), placed(to)], words: lengths.words(lengthMm) })),
+      ...(picking.length === 0
+        ? []
+        : [{ ends: picking.map(placed), words: picking.length === 2 ? `? ${lengths.unit}` : '' }]),
     ],
   };
 }
@@ -59,9 +67,9 @@ function wordlessUnder(cell: TrustCell, cards: readonly { readonly outlinePx: re
 }
 
 /** Over the straightened picture of a shot: canvas units are table millimetres. */
-export function layerOfShot({ columns, rows, sigmaRatios, cornersMm }: ShotQuality): PhotoLayer {
+export function layerOfShot({ columns, rows, sigmaRatios, cornersMm }: ShotQuality, lengths: LengthText): PhotoLayer {
   const cornerAt = (column: number, row: number): Point | null => cornersMm[row * (columns + 1) + column] ?? null;
-  return { ...NO_LAYER, trust: cellsOf({ columns, rows, sigmaRatios, cornerAt }) };
+  return { ...NO_LAYER, trust: cellsOf({ columns, rows, sigmaRatios, cornerAt }, lengths) };
 }
 
 interface TrustGrid {
@@ -72,7 +80,7 @@ interface TrustGrid {
 }
 
 /** Cells of which a corner is not on the table are left out. */
-function cellsOf({ columns, rows, sigmaRatios, cornerAt }: TrustGrid): TrustCell[] {
+function cellsOf({ columns, rows, sigmaRatios, cornerAt }: TrustGrid, lengths: LengthText): TrustCell[] {
   const cells: TrustCell[] = [];
   for (let row = 0; row < rows; row++) {
     for (let column = 0; column < columns; column++) {
@@ -83,7 +91,7 @@ function cellsOf({ columns, rows, sigmaRatios, cornerAt }: TrustGrid): TrustCell
         cornerAt(column, row + 1),
       ].filter((corner) => corner !== null);
       const ratio = sigmaRatios[row * columns + column] ?? null;
-      if (corners.length === 4) cells.push({ corners, band: bandOf(ratio), words: trustWords(ratio) });
+      if (corners.length === 4) cells.push({ corners, band: bandOf(ratio), words: trustWords(ratio, lengths) });
     }
   }
   return cells;

@@ -1,10 +1,10 @@
 // The step "Findings": what was found, heaviest first; choosing one shows its place on the canvas, its numbers, why it matters
 // and what mends it. Read by screen readers as a list; J and K go through it.
 import { useEffect, useRef } from 'preact/hooks';
+import { type LengthText, lengthTextIn } from '../../shared/base/lengthText.ts';
 import type { FindingJson } from '../../shared/checks/toFindingsJson.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { signOf } from '../../shared/report/gravitySign.ts';
-import { type LengthText, lengthTextIn } from '../../shared/report/lengthText.ts';
 import { measuredText, measuredWithSpread } from '../../shared/report/measuredText.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice } from '../app/Field.tsx';

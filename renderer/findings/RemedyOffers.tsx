@@ -1,10 +1,10 @@
 // What mends a finding by itself: each remedy with what the finding says afterwards, looked at on the canvas before it is
 // applied. Pointing at one or giving it the focus shows it; "Preview" keeps it shown and goes there; "Apply" is one step.
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { type LengthText, lengthTextIn } from '../../shared/base/lengthText.ts';
 import type { FindingJson } from '../../shared/checks/toFindingsJson.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { signOf } from '../../shared/report/gravitySign.ts';
-import { type LengthText, lengthTextIn } from '../../shared/report/lengthText.ts';
 import { measuredWithSpread } from '../../shared/report/measuredText.ts';
 import type { Actions } from '../app/actions.ts';
 import type { Proposed, RemedyOffer } from '../app/changeActions.ts';

@@ -1,9 +1,10 @@
 // The table of fit, line by line: finished with its uncertainty, body, ease, and a word for it. Choosing a line shows on the
 // pieces where it was measured.
+
+import type { LengthText } from '../../shared/base/lengthText.ts';
 import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import { judgeInterval } from '../../shared/checks/verdict.ts';
 import { signOf } from '../../shared/report/gravitySign.ts';
-import type { LengthText } from '../../shared/report/lengthText.ts';
 import type { Actions } from '../app/actions.ts';
 import type { FitTable } from '../app/fitActions.ts';
 import { lengthsOf } from '../app/lengths.ts';

@@ -38,10 +38,7 @@ export function FitPanel({ state, actions }: Props) {
         <Choice
           label="Body"
           value={known ?? ''}
-          choices={[
-            ['', 'the first person, else the body of the size'],
-            ...set.bodies.map(({ name }) => [name, name] as const),
-          ]}
+          choices={[['', 'chosen for you'], ...set.bodies.map(({ name }) => [name, name] as const)]}
           onChoose={(name) => setBody(name === '' ? null : name)}
         />
       )}

@@ -1,25 +1,27 @@
 // How photos are to be read: the rulers of the print, whether the photos belong together, which piece they show, which line.
-import { RULER_MM } from '../../shared/vision/cards/pageDrawing.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice } from '../app/Field.tsx';
+import { unitsOf } from '../app/lengths.ts';
 import { currentSet, type WindowState } from '../state/windowState.ts';
+import { rulerNumber } from './printScale.ts';
 
 export function HowToRead({ state, actions }: { readonly state: WindowState; readonly actions: Actions }) {
   const { capture } = state;
+  const units = unitsOf(state);
   const traced = (currentSet(state)?.pieces ?? []).filter((piece) => piece.shapes[state.size] !== undefined);
-  const ruler = (axis: 'X' | 'Y', nominalMm: number, value: string, change: (typed: string) => void) => (
+  const ruler = (axis: 'X' | 'Y', nominal: string, value: string, change: (typed: string) => void) => (
     <div class="field number">
       <label for={`ruler-${axis}`}>Ruler {axis}</label>
       <span class="with-unit">
         <input
           id={`ruler-${axis}`}
           inputMode="decimal"
-          placeholder={`${nominalMm}`}
+          placeholder={nominal}
           value={value}
           onInput={(event) => change(event.currentTarget.value)}
           onChange={() => actions.lookAgain()}
         />
-        <span>mm</span>
+        <span>{units}</span>
       </span>
     </div>
   );
@@ -59,8 +61,8 @@ export function HowToRead({ state, actions }: { readonly state: WindowState; rea
       <h3>Your print</h3>
       <p>What do the two rulers on your printed page measure? Left empty, every length is less certain.</p>
       <div class="pair">
-        {ruler('X', RULER_MM.x, capture.rulerX, (rulerX) => actions.changeCapture({ rulerX }))}
-        {ruler('Y', RULER_MM.y, capture.rulerY, (rulerY) => actions.changeCapture({ rulerY }))}
+        {ruler('X', rulerNumber('x', units), capture.rulerX, (rulerX) => actions.changeCapture({ rulerX }))}
+        {ruler('Y', rulerNumber('y', units), capture.rulerY, (rulerY) => actions.changeCapture({ rulerY }))}
       </div>
       {traced.length > 0 && (
         <Choice

@@ -32,7 +32,8 @@ export function ShotList({ state, actions }: Props) {
             >
               <strong>{shot.file}</strong>
               <small>
-                {shot.cards.length} cards, tilted {Math.round(shot.tiltDeg)}°, {pieceCount(set, shot, state)} pieces
+                {shot.cards.length} cards, tilted {Math.round(shot.tiltDeg)}°,{' '}
+                {pieceWords(pieceCount(set, shot, state))}
               </small>
               {joinedWith(set, shot).map((words) => (
                 <small key={words}>{words}</small>
@@ -77,7 +78,7 @@ function ShotSheet({ set, shot, state, actions }: Props & { readonly set: Patter
             actions.patch({ shown: null });
           }}
         >
-          {count === 0 ? 'Take it out' : `Take it out with its ${count === 1 ? 'piece' : `${count} pieces`}`}
+          {count === 0 ? 'Take it out' : `Take it out with its ${count === 1 ? 'piece' : pieceWords(count)}`}
         </button>
       </div>
     </div>
@@ -98,4 +99,8 @@ function joinedWith(set: PatternSet, shot: Shot): string[] {
       return [`${piece.name} is joined with ${others.join(' and ')}`];
     }),
   );
+}
+
+function pieceWords(count: number): string {
+  return `${count} ${count === 1 ? 'piece' : 'pieces'}`;
 }

@@ -4,7 +4,7 @@ import { useRef } from 'preact/hooks';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice, Fold, LengthField } from '../app/Field.tsx';
-import { inUnits, unitsOf } from '../app/lengths.ts';
+import { lengthsOf, unitsOf } from '../app/lengths.ts';
 import type { AddedPhoto, TapeEnd, WindowState } from '../state/windowState.ts';
 import { endName, tapeSentence, tapesOfPhoto, tapingSentence } from './tapes.ts';
 
@@ -20,6 +20,7 @@ export function TapePanel({ photo, state, actions }: Props) {
   const judged = look?.state === 'seen' ? look.tapes : [];
   const own = tapesOfPhoto(tapes, photo);
   const units = unitsOf(state);
+  const lengths = lengthsOf(state);
   const isPicking = taping !== null && taping.photo === photo.photo;
   // Opened by use, and not shut again when the last distance is taken out.
   const wasUsed = useRef(false);
@@ -39,9 +40,9 @@ export function TapePanel({ photo, state, actions }: Props) {
             <li key={index} class="tape-row">
               <p>
                 <strong>
-                  {endName(tape.from)} to {endName(tape.to)}: {inUnits(units, tape.lengthMm)} {units}
+                  {endName(tape.from)} to {endName(tape.to)}: {lengths.words(tape.lengthMm)}
                 </strong>
-                {seen !== undefined && <small>{tapeSentence(seen)}</small>}
+                {seen !== undefined && <small>{tapeSentence(seen, lengths)}</small>}
               </p>
               <button
                 type="button"
@@ -56,7 +57,7 @@ export function TapePanel({ photo, state, actions }: Props) {
         })}
       </ul>
       {look?.state === 'seen' && look.taping !== null && judged.some(({ used }) => used) && (
-        <p role="status">{tapingSentence(look.taping)}</p>
+        <p role="status">{tapingSentence(look.taping, lengths)}</p>
       )}
       {isPicking ? (
         <Picking photo={photo} ends={taping.ends} units={units} actions={actions} />

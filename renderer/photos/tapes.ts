@@ -1,5 +1,6 @@
 // Taped distances between the window and the capture: which end was meant by a click, what is asked of the host, and the
 // words for what came of it.
+import type { LengthText } from '../../shared/base/lengthText.ts';
 import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import type { Point } from '../../shared/base/points.ts';
 import type { CallArgs, CallValue } from '../../shared/contract/contract.ts';
@@ -40,21 +41,32 @@ export function endName({ card }: TapeEnd): string {
 }
 
 /** One sentence: what the photo said of the distance, and whether the tape was believed. */
-export function tapeSentence({ typedMm, seenMm, seenSigmaMm, used }: Look['tapes'][number]): string {
-  const seen = `the photo alone says ${seenMm.toFixed(1)} ± ${(COVERAGE_FACTOR * seenSigmaMm).toFixed(1)} mm`;
-  if (used) return `Used: you measured ${typedMm.toFixed(1)} mm, ${seen}.`;
-  return `Not used: you measured ${typedMm.toFixed(1)} mm, but ${seen}. Measure once more, or look whether the right places were picked.`;
+export function tapeSentence(
+  { typedMm, seenMm, seenSigmaMm, used }: Look['tapes'][number],
+  { words, uncertain }: LengthText,
+): string {
+  const seen = `the photo alone says ${uncertain(seenMm, COVERAGE_FACTOR * seenSigmaMm)}`;
+  if (used) return `Used: you measured ${words(typedMm)}, ${seen}.`;
+  return `Not used: you measured ${words(typedMm)}, but ${seen}. Measure once more, or look whether the right places were picked.`;
 }
 
-/** The length by which the change of scale is told. */
-const TOLD_OVER_MM = 500;
+/** The length by which the change of scale is told, and how finely. */
+const TOLD_OVER = {
+  mm: { length: 500, digits: 2 },
+  cm: { length: 50, digits: 3 },
+  in: { length: 20, digits: 3 },
+} as const;
 
 /** One sentence: what the tapes make of the scale and of how sure it is. */
-export function tapingSentence({ scaleRatio, sigmaRatioBefore, sigmaRatioAfter }: NonNullable<Look['taping']>): string {
-  const byMm = (scaleRatio - 1) * TOLD_OVER_MM;
-  const way = byMm < 0 ? 'shorter' : 'longer';
-  const u95 = (sigmaRatio: number): string => `± ${(COVERAGE_FACTOR * sigmaRatio * TOLD_OVER_MM).toFixed(2)} mm`;
-  return `Over ${TOLD_OVER_MM} mm everything is ${Math.abs(byMm).toFixed(2)} mm ${way} than without tape, and the scale is sure to ${u95(sigmaRatioAfter)} instead of ${u95(sigmaRatioBefore)}.`;
+export function tapingSentence(
+  { scaleRatio, sigmaRatioBefore, sigmaRatioAfter }: NonNullable<Look['taping']>,
+  { unit }: LengthText,
+): string {
+  const { length, digits } = TOLD_OVER[unit];
+  const by = (scaleRatio - 1) * length;
+  const way = by < 0 ? 'shorter' : 'longer';
+  const u95 = (sigmaRatio: number): string => `± ${(COVERAGE_FACTOR * sigmaRatio * length).toFixed(digits)} ${unit}`;
+  return `Over ${length} ${unit} everything is ${Math.abs(by).toFixed(digits)} ${unit} ${way} than without tape, and the scale is sure to ${u95(sigmaRatioAfter)} instead of ${u95(sigmaRatioBefore)}.`;
 }
 
 function pair([x, y]: Point): [number, number] {

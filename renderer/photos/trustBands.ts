@@ -1,8 +1,14 @@
 // The map of trust in words and bands: a cell's relative uncertainty told over a length that a sewer thinks in.
+import type { LengthText } from '../../shared/base/lengthText.ts';
 import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
+import { MM_PER } from '../../shared/base/units.ts';
 
-/** A long seam of a bodice. */
-export const TRUST_OVER_MM = 300;
+/** A long seam of a bodice, as each of the units says it. */
+export const TRUST_OVER = {
+  mm: { mm: 300, words: '300 mm' },
+  cm: { mm: 300, words: '30 cm' },
+  in: { mm: 12 * MM_PER.in, words: '12 in' },
+} as const;
 
 /** Chosen by what a sewer can make of it: below 0.3 mm no seam notices, above 1.2 mm no seam can be judged. */
 export const TRUST_BANDS = [
@@ -14,19 +20,19 @@ export const TRUST_BANDS = [
 
 export type TrustBand = (typeof TRUST_BANDS)[number];
 
-/** Twice the standard uncertainty of a length of TRUST_OVER_MM there; null = no table is seen. */
-function trustMm(sigmaRatio: number | null): number | null {
-  return sigmaRatio === null ? null : COVERAGE_FACTOR * sigmaRatio * TRUST_OVER_MM;
+/** Twice the standard uncertainty of such a length there; null = no table is seen. */
+function trustMm(sigmaRatio: number | null, overMm: number): number | null {
+  return sigmaRatio === null ? null : COVERAGE_FACTOR * sigmaRatio * overMm;
 }
 
 export function bandOf(sigmaRatio: number | null): TrustBand {
-  const mm = trustMm(sigmaRatio) ?? Number.POSITIVE_INFINITY;
+  const mm = trustMm(sigmaRatio, TRUST_OVER.mm.mm) ?? Number.POSITIVE_INFINITY;
   return TRUST_BANDS.find(({ upToMm }) => mm <= upToMm) ?? TRUST_BANDS[3];
 }
 
 /** "± 0.42": what is written into a cell. */
-export function trustWords(sigmaRatio: number | null): string {
-  const mm = trustMm(sigmaRatio);
+export function trustWords(sigmaRatio: number | null, { unit, spread, coarse }: LengthText): string {
+  const mm = trustMm(sigmaRatio, TRUST_OVER[unit].mm);
   if (mm === null) return '?';
-  return mm < 10 ? `±${mm.toFixed(1)}` : `±${Math.round(mm)}`;
+  return `±${mm < 10 ? spread(mm) : coarse(mm)}`;
 }

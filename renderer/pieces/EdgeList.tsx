@@ -1,10 +1,11 @@
 // The edges of a piece: what each is called, what it is for, how wide its allowance is, and how long it is where it is sewn.
+
+import type { LengthText } from '../../shared/base/lengthText.ts';
 import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import { ASSUMED_ALLOWANCE_SIGMA } from '../../shared/limits/tolerances.ts';
 import { sewnLength } from '../../shared/pattern/measure.ts';
 import type { Edge, Piece, Shape } from '../../shared/pattern/model.ts';
 import { unsureSpans, withoutUnsureEdge } from '../../shared/pattern/unsureSpans.ts';
-import type { LengthText } from '../../shared/report/lengthText.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice, LengthField, TextField } from '../app/Field.tsx';
 import { lengthsOf, unitsOf } from '../app/lengths.ts';

@@ -1,7 +1,7 @@
 // Unsure stretches in words.
+import type { LengthText } from '../../shared/base/lengthText.ts';
 import type { UnsureReason } from '../../shared/pattern/model.ts';
 import type { UnsureSpan } from '../../shared/pattern/unsureSpans.ts';
-import type { LengthText } from '../../shared/report/lengthText.ts';
 
 export function unsureWord(reason: UnsureReason): string {
   switch (reason) {
@@ -16,7 +16,7 @@ export function unsureWord(reason: UnsureReason): string {
   }
 }
 
-/** "Unsure from 40.0 to 95.0 mm: something lay over it." */
+/** "Unsure from 40 to 95 mm: something lay over it." */
 export function unsureSentence({ fromMm, toMm, reason }: UnsureSpan, lengths: LengthText): string {
-  return `Unsure from ${lengths.bare(fromMm)} to ${lengths.words(toMm)}: ${unsureWord(reason)}.`;
+  return `Unsure from ${lengths.coarse(fromMm)} to ${lengths.coarse(toMm)} ${lengths.unit}: ${unsureWord(reason)}.`;
 }

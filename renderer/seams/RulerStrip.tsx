@@ -1,8 +1,8 @@
 // The seam ruler under the canvas: both sides of the chosen seam, or of the seam a finding is about, laid straight under one
 // another with their notches.
 import { useMemo } from 'preact/hooks';
+import { lengthTextIn } from '../../shared/base/lengthText.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
-import { lengthTextIn } from '../../shared/report/lengthText.ts';
 import { seamRuler } from '../../shared/report/seamRuler.ts';
 import { selectedFinding } from '../canvas/scene.ts';
 import { currentSet, type WindowState } from '../state/windowState.ts';

@@ -1,8 +1,8 @@
 // The step "Seams": what is sewn to what. Proposed seams are confirmed or changed; the chosen one shows its ruler.
 import { useEffect, useRef } from 'preact/hooks';
+import { lengthTextIn } from '../../shared/base/lengthText.ts';
 import type { CheckContext } from '../../shared/checks/context.ts';
 import { JOIN_KINDS, type PatternSet, type Seam, type SeamSide } from '../../shared/pattern/model.ts';
-import { lengthTextIn } from '../../shared/report/lengthText.ts';
 import { titleOf } from '../../shared/report/seamRuler.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice, LengthField, TextField } from '../app/Field.tsx';

@@ -1,10 +1,11 @@
 // Walks a seam: a slider rolls the second side along the first on the canvas. Arrow keys go a millimetre, Page Up and Page Down
 // further, Home and End to the ends; two buttons go from mark to mark.
+
+import type { LengthText } from '../../shared/base/lengthText.ts';
 import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import type { MarkState } from '../../shared/checks/seams/walkMarks.ts';
 import type { Seam } from '../../shared/pattern/model.ts';
 import { meetingAngleDeg, partingPlace, type Rolling } from '../../shared/pattern/rollSeam.ts';
-import type { LengthText } from '../../shared/report/lengthText.ts';
 import { namesOf } from '../../shared/report/seamRuler.ts';
 import type { Actions } from '../app/actions.ts';
 import { Choice } from '../app/Field.tsx';
@@ -110,8 +111,10 @@ const SAME_STOP_MM = 0.05;
 
 function runningWords({ walk, rolled, running }: ShownWalk, lengths: LengthText): string {
   const [atMm] = rolled.atMm;
-  const more = lengths.signedWords(running.valueMm, COVERAGE_FACTOR * running.sigmaMm);
-  return `${lengths.bare(atMm)} of ${lengths.words(walk.sides[0].total.valueMm)}: the second side is ${more} so far`;
+  const along = `${lengths.bare(atMm)} of ${lengths.words(walk.sides[0].total.valueMm)}`;
+  if (lengths.bare(running.valueMm) === lengths.bare(0)) return `${along}: both sides are even so far`;
+  const more = lengths.uncertain(Math.abs(running.valueMm), COVERAGE_FACTOR * running.sigmaMm);
+  return `${along}: the second side is ${more} ${running.valueMm < 0 ? 'shorter' : 'longer'} so far`;
 }
 
 function Marks({ shown: { marks }, lengths }: { readonly shown: ShownWalk; readonly lengths: LengthText }) {

@@ -1,7 +1,8 @@
 // A mark of a walk in words and as a shape: the same shapes stand on the canvas and in the list beside it.
+
+import type { LengthText } from '../../shared/base/lengthText.ts';
 import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import type { MarkState, WalkMark } from '../../shared/checks/seams/walkMarks.ts';
-import type { LengthText } from '../../shared/report/lengthText.ts';
 
 export interface MarkShape {
   /** In a 24 x 24 box. */

@@ -1,11 +1,11 @@
 // The step "Sizes": every seam in every size, its difference and what the checks say of it; choosing a cell shows that seam in
 // that size on the canvas. Arrow keys go from cell to cell.
 import { useMemo } from 'preact/hooks';
+import type { LengthText } from '../../shared/base/lengthText.ts';
 import { COVERAGE_FACTOR } from '../../shared/base/measured.ts';
 import { type SizeCell, type SizeRow, sizeTable } from '../../shared/checks/sizeTable.ts';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { signOf } from '../../shared/report/gravitySign.ts';
-import type { LengthText } from '../../shared/report/lengthText.ts';
 import type { Actions } from '../app/actions.ts';
 import { lengthsOf } from '../app/lengths.ts';
 import { Sign } from '../findings/Sign.tsx';

@@ -1,16 +1,12 @@
 // Amounts in sentences, in the units that the set is shown in, and the things of a set by the names that people gave them.
-import { MM_PER } from '../base/units.ts';
+import { lengthTextIn } from '../base/lengthText.ts';
 import { dartOnSeam } from '../pattern/darts.ts';
 import { pieceById } from '../pattern/lookUp.ts';
 import type { PatternSet, Shape, Size } from '../pattern/model.ts';
 
-const DECIMALS = { mm: 1, cm: 2, in: 2 } as const;
-
-/** "12.7 mm"; never negative zero. */
+/** "12.7 mm", "1/2 in". */
 export function lengthWords(set: Pick<PatternSet, 'displayUnits'>, mm: number): string {
-  const unit = set.displayUnits;
-  const text = (mm / MM_PER[unit]).toFixed(DECIMALS[unit]);
-  return `${Number(text) === 0 ? text.replace('-', '') : text} ${unit}`;
+  return lengthTextIn(set.displayUnits).words(mm);
 }
 
 /** "3 mm longer" or "3 mm shorter". */

@@ -1,9 +1,8 @@
 // How numbers are spoken in findings: millimetres, centimetres or inches to a sixteenth, with the uncertainty beside them.
-import { MM_PER } from '../base/units.ts';
+import { inches } from '../base/lengthText.ts';
+import { type LengthUnit, MM_PER } from '../base/units.ts';
 import type { Edge } from '../pattern/model.ts';
 import { expanded } from './verdict.ts';
-
-export type DisplayUnits = 'mm' | 'cm' | 'in';
 
 /** Speaks lengths and angles in the units of the set. Values come in as millimetres and degrees. */
 export interface Words {
@@ -14,7 +13,6 @@ export interface Words {
   readonly uncertainAngle: (deg: number, sigmaDeg: number) => string;
 }
 
-const SIXTEENTHS = 16;
 /** An uncertainty is never rounded to nothing. */
 const LEAST_STATED_DEG = 0.1;
 
@@ -33,11 +31,11 @@ export function isOrAre(names: string): string {
   return `${names} ${/ and /.test(names) ? 'are' : 'is'}`;
 }
 
-export function wordsIn(units: DisplayUnits): Words {
+export function wordsIn(units: LengthUnit): Words {
   return WORDS[units];
 }
 
-function makeWords(units: DisplayUnits): Words {
+function makeWords(units: LengthUnit): Words {
   const bare = (mm: number) => bareLength(mm, units);
   return {
     length: (mm) => `${bare(mm)} ${units}`,
@@ -48,13 +46,13 @@ function makeWords(units: DisplayUnits): Words {
   };
 }
 
-const WORDS: Readonly<Record<DisplayUnits, Words>> = {
+const WORDS: Readonly<Record<LengthUnit, Words>> = {
   mm: makeWords('mm'),
   cm: makeWords('cm'),
   in: makeWords('in'),
 };
 
-function bareLength(mm: number, units: DisplayUnits): string {
+function bareLength(mm: number, units: LengthUnit): string {
   if (units === 'mm') return trimmed(mm.toFixed(1));
   if (units === 'cm') return trimmed((mm / 10).toFixed(2));
   return inches(mm);
@@ -66,7 +64,7 @@ function bareAngle(deg: number): string {
 }
 
 /** An uncertainty is never rounded to nothing, and in inches it is given as a decimal: sixteenths are too coarse. */
-function bareUncertainty(mm: number, units: DisplayUnits): string {
+function bareUncertainty(mm: number, units: LengthUnit): string {
   if (units === 'mm') return Math.max(mm, 0.1).toFixed(1);
   if (units === 'cm') return Math.max(mm / 10, 0.01).toFixed(2);
   return Math.max(mm / MM_PER.in, 0.01).toFixed(2);
@@ -75,20 +73,4 @@ function bareUncertainty(mm: number, units: DisplayUnits): string {
 function trimmed(text: string): string {
   const short = text.includes('.') ? text.replace(/\.?0+$/, '') : text;
   return short === '-0' ? '0' : short;
-}
-
-/** To the nearest sixteenth, as a tape shows it: 41.3 mm is "1 5/8". */
-export function inches(mm: number): string {
-  const sixteenths = Math.round((mm / MM_PER.in) * SIXTEENTHS);
-  const sign = sixteenths < 0 ? '-' : '';
-  const count = Math.abs(sixteenths);
-  const whole = Math.floor(count / SIXTEENTHS);
-  let top = count % SIXTEENTHS;
-  let bottom = SIXTEENTHS;
-  while (top > 0 && top % 2 === 0) {
-    top /= 2;
-    bottom /= 2;
-  }
-  if (top === 0) return `${sign}${whole}`;
-  return whole === 0 ? `${sign}${top}/${bottom}` : `${sign}${whole} ${top}/${bottom}`;
 }

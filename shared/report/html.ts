@@ -1,10 +1,11 @@
 // The report: one self-contained page that a person would print. Findings first, each drawn on its piece, with the number,
 // the uncertainty, the limit and what to do; then every seam as a seam ruler; then the pieces and how they were measured.
+
+import { type LengthText, lengthTextIn } from '../base/lengthText.ts';
 import type { Finding } from '../checks/finding.ts';
 import type { PatternSet, Piece } from '../pattern/model.ts';
 import type { SeamWalk } from '../pattern/walk.ts';
 import { type Sign, signOf, signSvg } from './gravitySign.ts';
-import { type LengthText, lengthTextIn } from './lengthText.ts';
 import { escapeText } from './markup.ts';
 import { measuredText, measuredWithSpread } from './measuredText.ts';
 import { pieceDrawing } from './pieceDrawing.ts';

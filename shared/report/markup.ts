@@ -1,4 +1,4 @@
-// Text that goes into HTML or SVG, made safe, and numbers as a person reads them.
+// Text that goes into HTML or SVG, made safe.
 
 /** Escapes text for element content and quoted attributes. */
 export function escapeText(text: string): string {
@@ -12,12 +12,6 @@ const ENTITIES: Readonly<Record<string, string>> = {
   '"': '&quot;',
   "'": '&#39;',
 };
-
-/** Millimetres to a tenth, with a real minus sign. */
-export function mmText(valueMm: number): string {
-  const rounded = (Math.round(valueMm * 10) / 10).toFixed(1);
-  return (rounded === '-0.0' ? '0.0' : rounded).replace('-', '\u2212');
-}
 
 /** A coordinate in a drawing: hundredths are finer than any printer. */
 export function coordinate(value: number): string {

@@ -1,14 +1,15 @@
 // The seam ruler: both sides of a seam laid out straight under one another from the same end, with their notches and joints,
 // and the ease of each section written between them. One picture says where two edges part.
+
+import type { LengthText } from '../base/lengthText.ts';
 import { COVERAGE_FACTOR } from '../base/measured.ts';
 import type { SideNotch, WalkedSide } from '../pattern/spans.ts';
 import type { SeamWalk, Section } from '../pattern/walk.ts';
-import type { LengthText } from './lengthText.ts';
 import { coordinate, escapeText } from './markup.ts';
 
 /** Sizes on the page, millimetres. */
 const PAGE = { widthMm: 174, left: 2, top: 7, barHeight: 7, gap: 13, tick: 2.6, text: 2.7, small: 2.3 } as const;
-const COLOUR = { bar: ['#e7dcc6', '#d3dfdd'], line: '#26313a', ease: '#26313a', even: '#7b8790' } as const;
+const COLOUR = { bar: ['#e7dcc6', '#d3dfdd'], line: '#26313a', ease: '#26313a', even: '#5d6870' } as const;
 /** A section narrower than this on the page has no room for its number. */
 const NARROWEST_LABELLED_MM = 9;
 

@@ -72,14 +72,14 @@ function rotateAll(set: PatternSet, values: Values, sizes: readonly Size[] | nul
   const changes: ChangedShape[] = [];
   for (const [size, shape] of Object.entries(piece.shapes)) {
     if (sizes !== null && !sizes.includes(size)) continue;
-    const rotated = rotateIn(piece, shape, values);
+    const rotated = rotateIn(set, piece, shape, values);
     if (!rotated.ok) return rotated;
     changes.push({ piece: piece.id, size, ...rotated.value });
   }
   return ok(changes);
 }
 
-function rotateIn(piece: Piece, shape: Shape, values: Values): Result<Reshaped> {
+function rotateIn(set: PatternSet, piece: Piece, shape: Shape, values: Values): Result<Reshaped> {
   const dart = shape.darts.find(({ id }) => id === values.name('dart'));
   if (dart === undefined) return fail('no-dart', `"${piece.name}" has no dart "${values.name('dart')}".`);
   const target = seamEdge(shape, values.name('toEdge'));
@@ -91,7 +91,7 @@ function rotateIn(piece: Piece, shape: Shape, values: Values): Result<Reshaped> 
     return fail('same-edge', 'A dart cannot be rotated to the edge it lies on; choose another edge.');
   const atMm = values.amount('atMm');
   if (atMm <= 0 || atMm >= target.lengthMm)
-    return fail('off-edge', `The edge is ${target.lengthMm.toFixed(1)} mm long; choose a place between its ends.`);
+    return fail('off-edge', `The edge is ${lengthWords(set, target.lengthMm)} long; choose a place between its ends.`);
   const through = pointAtLength(target.path, atMm).point;
   const still = new Set(shape.ring.filter((edge) => isStill(piece, shape, edge)));
   return ok(rotate(shape, { dart: inOrder(dart, source), source, target: target.edge, through, still }));

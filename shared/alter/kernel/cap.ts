@@ -76,13 +76,13 @@ function redrawn(shape: Shape, span: EdgeSpan, plan: CapPlan): Result<Reshaped> 
   let place = topMm;
   if (isReal(plan.low)) {
     const lowered = movedUnderarm(now.shape, span, place, plan.low);
-    if (lowered === null) return tooMuch(plan.low);
+    if (lowered === null) return tooMuch();
     now = chained(now, lowered);
     place += plan.low[0];
   }
   if (isReal(over)) {
     const raised = movedTop(now.shape, span, place, over);
-    if (raised === null) return tooMuch(over);
+    if (raised === null) return tooMuch();
     now = chained(now, raised);
   }
   return ok(withMarks(shape, now, span, plan));
@@ -97,11 +97,8 @@ function oppositePart([a, b]: readonly [number, number]): number {
   return a * b < 0 ? Math.sign(a) * Math.min(Math.abs(a), Math.abs(b)) : 0;
 }
 
-function tooMuch(pair: readonly [number, number]): Result<never> {
-  return fail(
-    'no-room',
-    `The cap cannot be redrawn by ${pair.map((mm) => mm.toFixed(1)).join(' and ')} mm in its two halves; take less.`,
-  );
+function tooMuch(): Result<never> {
+  return fail('no-room', 'The cap cannot be redrawn by that much; take less.');
 }
 
 function chained(first: Reshaped, then: Reshaped): Reshaped {

@@ -126,7 +126,7 @@ export function slideCorner(shape: Shape, alongId: string, otherId: string, byMm
   const other = edgeOf(shape, otherId);
   const lengthMm = sewnMm(shape, alongId);
   const roomMm = Math.min(roomBeforeMouth(shape, alongId, met.endA), MOST_SLIDE_RATIO * lengthMm);
-  if (byMm >= roomMm) return noRoom(along.label, byMm, roomMm);
+  if (byMm >= roomMm) return noRoom(along.label);
   const build = (slideMm: number): Reshaped => {
     const slid = slideEnd(along.curve, met.endA, slideMm);
     const corner = pointAtEnd(slid, met.endA);
@@ -148,14 +148,11 @@ export function slideCorner(shape: Shape, alongId: string, otherId: string, byMm
     guess: byMm,
     farthest: Math.max(2 * Math.abs(byMm), 1),
   });
-  return slideMm === null ? noRoom(along.label, byMm, roomMm) : ok(build(slideMm));
+  return slideMm === null ? noRoom(along.label) : ok(build(slideMm));
 }
 
-function noRoom(label: string, byMm: number, roomMm: number): Result<never> {
-  return fail(
-    'no-room',
-    `The edge "${label}" leaves room for ${roomMm.toFixed(1)} mm up to its dart or its end, not for ${byMm.toFixed(1)} mm; take less.`,
-  );
+function noRoom(label: string): Result<never> {
+  return fail('no-room', `The edge "${label}" has not that much room up to its dart or its end; take less.`);
 }
 
 /** From that end of the edge to the nearest dart or pleat, on the seamline. */

@@ -31,7 +31,7 @@ export function lengthenEdge(place: Place, edge: Edge, byMm: number, mover: Move
   if (amount === null)
     return fail(
       'no-room',
-      `The edge "${edge.label}" of "${place.piece.name}" cannot be brought to ${(wasMm + byMm).toFixed(1)} mm that way; take less, or move one of its ends.`,
+      `The edge "${edge.label}" of "${place.piece.name}" cannot be brought to that length that way; take less, or move one of its ends.`,
     );
   return ok(build(amount));
 }

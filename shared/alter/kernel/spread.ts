@@ -42,7 +42,7 @@ export function spreadAcross(shape: Shape, line: CutLine, byMm: number): Result<
     if (change === null)
       return fail(
         'no-room',
-        `The edge "${edge.label}" is too short beside the line for ${byMm.toFixed(1)} mm; move the line or take less.`,
+        `The edge "${edge.label}" is too short beside the line for that much; move the line or take less.`,
       );
     changes.set(edge.id, change);
   }

@@ -36,7 +36,7 @@ export const moveNotch: RemedyAction = {
       if (seam !== undefined && (atMm < 0 || atMm > seam.lengthMm))
         return fail(
           'off-edge',
-          `That would move the notch off its edge, which is ${seam.lengthMm.toFixed(1)} mm long.`,
+          `That would move the notch off its edge, which is ${lengthWords(set, seam.lengthMm)} long.`,
         );
       return withNotch(place, values.name('notch'), (was) => ({ ...was, atMm }));
     }),

@@ -1,13 +1,13 @@
 import { XMLValidator } from 'fast-xml-parser';
 import { describe, expect, test } from 'vitest';
 import { rulePages } from '../../../main/files/rulePages.ts';
+import { lengthTextIn } from '../../../shared/base/lengthText.ts';
 import { contextOf } from '../../../shared/checks/context.ts';
 import { runChecks } from '../../../shared/checks/engine.ts';
 import type { Finding } from '../../../shared/checks/finding.ts';
 import { signOf } from '../../../shared/report/gravitySign.ts';
 import { reportHtml } from '../../../shared/report/html.ts';
-import { lengthTextIn } from '../../../shared/report/lengthText.ts';
-import { escapeText, mmText } from '../../../shared/report/markup.ts';
+import { escapeText } from '../../../shared/report/markup.ts';
 import { pieceDrawing } from '../../../shared/report/pieceDrawing.ts';
 import { seamRuler } from '../../../shared/report/seamRuler.ts';
 import { reportOf } from '../../../shared/usecases/report.ts';
@@ -128,9 +128,4 @@ test('a sign is a shape and a word besides its colour, and no two are alike', ()
   const signs = kinds.map(signOf);
   expect(new Set(signs.map((s) => s.shape)).size).toBe(signs.length);
   expect(new Set(signs.map((s) => s.word)).size).toBe(signs.length);
-});
-
-test('numbers are written with a real minus and never as minus nothing', () => {
-  expect(mmText(-3.26)).toBe('−3.3');
-  expect(mmText(-0.04)).toBe('0.0');
 });
