@@ -38,11 +38,11 @@ export async function exportFiles(
   }
   const format: ExportFormat = EXPORT_FORMATS[as];
   const files: MadeFile[] = [];
-  for (const size of sizes) {
-    const name = sizes.length === 1 ? set.name : `${set.name} ${size}`;
+  const names = distinct(sizes.map((size) => plainName(sizes.length === 1 ? set.name : `${set.name} ${size}`)));
+  for (const [i, size] of sizes.entries()) {
     const content = await format.write(set, size, options);
     if (!content.ok) return content;
-    files.push({ name: `${plainName(name)}.${as}`, mime: format.mime, content: content.value });
+    files.push({ name: `${names[i]}.${as}`, mime: format.mime, content: content.value });
   }
   return ok(files);
 }
@@ -50,4 +50,15 @@ export async function exportFiles(
 function plainName(name: string): string {
   const plain = name.replace(/[^\p{L}\p{N} ._-]+/gu, ' ').trim();
   return plain === '' ? 'set' : plain;
+}
+
+/** A number behind a name that was there before: "38/40" and "38 40" are one name for a disk, as "xl" and "XL" may be. */
+function distinct(names: readonly string[]): string[] {
+  const taken = new Set<string>();
+  return names.map((name) => {
+    let own = name;
+    for (let copy = 2; taken.has(own.toLowerCase()); copy++) own = `${name} (${copy})`;
+    taken.add(own.toLowerCase());
+    return own;
+  });
 }

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { type TraceV1, traceV1 } from '../../../../shared/formats/trace/v1.ts';
+import { againstSchemaFile } from '../../../support/schemaFile.ts';
 
 const PROGRAM = ['node_modules/tsx/dist/cli.mjs', 'main/cli/index.ts'];
 
@@ -22,6 +23,7 @@ describe('the program as a process', () => {
     const { exit, out } = await notchwise('trace', photo, '--print-scale', '1,1', '--json');
     expect(exit).toBe(0);
     const trace = traceV1.strict().parse(JSON.parse(out));
+    expect(againstSchemaFile('notchwise-trace-1', JSON.parse(out))).toEqual([]);
     expect(trace.photos).toMatchObject([{ file: '2-sleeve-and-band.jpg', cards: { length: 4 } }]);
     expect(trace.pieces).toHaveLength(2);
     for (const piece of trace.pieces) expectEdgesOnOutline(piece);
