@@ -64,6 +64,7 @@ export function Window({ store, actions }: Props) {
               </button>
             </fieldset>
           )}
+          <Messages state={state} actions={actions} />
         </div>
         <RulerStrip state={state} />
         {dropping && <div class="drop">Let go to take the files in</div>}
@@ -75,7 +76,6 @@ export function Window({ store, actions }: Props) {
       </main>
       <Panel state={state} actions={actions} />
       <StatusLine state={state} actions={actions} />
-      <Messages state={state} actions={actions} />
     </div>
   );
 }
@@ -103,7 +103,7 @@ function Panel({ state, actions }: { readonly state: WindowState; readonly actio
 
 function StatusLine({ state, actions }: { readonly state: WindowState; readonly actions: Actions }) {
   const set = currentSet(state);
-  const saved = state.open === null ? '' : state.open.unsaved ? 'changes kept, not yet in a file' : 'saved';
+  const saved = state.open === null ? '' : savedWords(state.open);
   return (
     <footer class="status">
       <span id="canvas-help">{hintOf(state)}</span>
@@ -114,6 +114,11 @@ function StatusLine({ state, actions }: { readonly state: WindowState; readonly 
       </span>
     </footer>
   );
+}
+
+function savedWords({ unsaved, savedAs }: NonNullable<WindowState['open']>): string {
+  if (unsaved) return 'changes kept, not yet in a file';
+  return savedAs === null ? 'nothing changed yet' : 'saved';
 }
 
 /** The units of every panel, sentence and report of this set. */

@@ -113,11 +113,7 @@ export function makeActions(store: Store<WindowState>, bridge: Bridge) {
       const current = await bridge.call['set.current']({});
       store.set((s) => ({ ...s, starting: false }));
       if (!current.ok) return refuse(current.error);
-      if (current.value !== null) {
-        keeper.take(current.value);
-        const traced = currentSet(store.get())?.pieces.some((piece) => Object.keys(piece.shapes).length > 0);
-        if (traced === true) show('findings');
-      }
+      if (current.value !== null) keeper.take(current.value);
     },
     /** The newest state, which may be a moment ahead of what is drawn. */
     now: store.get,

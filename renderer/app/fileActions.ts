@@ -12,7 +12,14 @@ export function makeFileActions({ store, bridge, tell, refuse, keeper, during }:
   const canPick = () => store.get().host?.canPick === true;
   const handle = () => store.get().open?.handle ?? null;
 
+  /** False, with a sentence, while photos are read: they belong to the set that is open. */
+  const mayLeaveSet = (): boolean => {
+    if (store.get().capture.job === null) return true;
+    tell('error', 'Photos are being read into this set; open another when that is done, or cancel the reading.');
+    return false;
+  };
   const newSet = async (name: string): Promise<boolean> => {
+    if (!mayLeaveSet()) return false;
     const reply = await bridge.call['set.new']({ name });
     if (!reply.ok) {
       refuse(reply.error);
@@ -27,6 +34,7 @@ export function makeFileActions({ store, bridge, tell, refuse, keeper, during }:
     return handle();
   };
   const openSet = async (files: readonly GivenFile[] | 'pick'): Promise<void> => {
+    if (!mayLeaveSet()) return;
     await keeper.flush();
     const from = files === 'pick' ? { kind: 'pick' as const } : { kind: 'given' as const, files: [...files] };
     const reply = await during('Opening', () => bridge.call['set.open']({ from }));

@@ -11,21 +11,25 @@ export type FitNames = CallValue<'fit.names'>;
 type BodyChange = CallArgs<'fit.setBody'>['body'];
 type Edit = (label: string, change: (set: PatternSet) => PatternSet) => void;
 
-export function makeFitActions({ store, bridge, tell, refuse, keeper }: ActionParts, edit: Edit) {
-  /** A change that the host works out on the set as it is, kept as one step of the history. */
-  const change = async (
-    ask: (set: ReturnType<typeof keeper.documentOf>) => Promise<CallReply<'fit.setBody'>>,
-  ): Promise<void> => {
+export function makeFitActions({ store, bridge, refuse, keeper }: ActionParts, edit: Edit) {
+  type Ask = (set: ReturnType<typeof keeper.documentOf>) => Promise<CallReply<'fit.setBody'>>;
+  let last: Promise<void> = Promise.resolve();
+  /**
+   * A change that the host works out on the set as it is, kept as one step of the history. Changes wait for one another, so
+   * that fields may be filled faster than the host answers; a set that was changed elsewhere meanwhile is asked about anew.
+   */
+  const change = (ask: Ask): Promise<void> => {
+    last = last.then(() => changeNow(ask));
+    return last;
+  };
+  const changeNow = async (ask: Ask): Promise<void> => {
     const from = currentSet(store.get());
     if (from === null) return;
     const reply = await ask(keeper.documentOf(from));
     if (!reply.ok) return refuse(reply.error);
+    if (currentSet(store.get()) !== from) return changeNow(ask);
     const set = keeper.modelOf(reply.value.set);
-    if (set === null) return;
-    if (currentSet(store.get()) !== from) {
-      return tell('error', 'The set has changed meanwhile; make this change again.');
-    }
-    edit(reply.value.sentence.replace(/\.$/, ''), () => set);
+    if (set !== null) edit(reply.value.sentence.replace(/\.$/, ''), () => set);
   };
   return {
     fitNames: async (): Promise<FitNames | null> => {

@@ -46,7 +46,7 @@ export function makeKeeper(store: Store<WindowState>, bridge: Bridge, refuse: (e
   };
   const check = async (): Promise<void> => {
     const set = currentSet(store.get());
-    if (set === null || set.pieces.every((piece) => Object.keys(piece.shapes).length === 0)) {
+    if (set === null || !isTraced(set)) {
       store.set((s) => ({ ...s, findings: null, checking: false }));
       return;
     }
@@ -77,7 +77,7 @@ export function makeKeeper(store: Store<WindowState>, bridge: Bridge, refuse: (e
       void flush();
       checkSoon();
     },
-    /** Another document: the history starts anew. */
+    /** Another document: the history starts anew, at its findings where there is something to find, else at the photos. */
     take: (document: OpenDocument): boolean => {
       const set = modelOf(document.set);
       if (set === null) return false;
@@ -86,6 +86,7 @@ export function makeKeeper(store: Store<WindowState>, bridge: Bridge, refuse: (e
       store.set((s) => ({
         ...s,
         open: { ...told(document), history: startHistory(set) },
+        area: isTraced(set) ? 'findings' : 'photos',
         size: set.baseSize,
         selection: NOTHING_SELECTED,
         findings: null,
@@ -124,4 +125,8 @@ export function makeKeeper(store: Store<WindowState>, bridge: Bridge, refuse: (e
       return set;
     },
   };
+}
+
+function isTraced({ pieces }: PatternSet): boolean {
+  return pieces.some(({ shapes }) => Object.keys(shapes).length > 0);
 }

@@ -22,8 +22,8 @@ export function ArchivePanel({ state, actions }: Props) {
         onDone={(name) => actions.edit(`Name the set ${name}`, (all) => ({ ...all, name }))}
       />
       <p>
-        {state.open?.savedAs === null || state.open === null
-          ? 'Not in a file yet. Your changes are kept even if the program ends.'
+        {state.open === null || state.open.savedAs === null
+          ? 'Not saved as a file from here yet. Your changes are kept even if the program ends.'
           : `In ${state.open.savedAs}${state.open.unsaved ? ', with changes since.' : '.'}`}
       </p>
       <div class="row">

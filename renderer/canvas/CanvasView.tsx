@@ -37,6 +37,7 @@ const KEY_PAN_PX = 80;
 /** Arrow keys move a mark by this; with Shift ten times as far. */
 const NUDGE_MM = 0.5;
 const GO_MS = 220;
+const MOST_COVERED_RATIO = 0.4;
 /** A press that moves less than this is a click. */
 const CLICK_PX = 3;
 
@@ -108,9 +109,15 @@ export function CanvasView({ state, actions, handle }: Props) {
     view.current = next;
     draw();
   };
+  /** What the tools cover at the left, unless they leave too little beside them. */
+  const coveredPx = (): number => {
+    const rail = canvas.current?.closest('.stage')?.querySelector('.rail')?.getBoundingClientRect();
+    const px = rail === undefined ? 0 : rail.right - (canvas.current?.getBoundingClientRect().left ?? 0);
+    return px < MOST_COVERED_RATIO * screen.current.widthPx ? px : 0;
+  };
   const showAll = () => {
     const box = boxOfGoTo({ ...now(), goTo: { kind: 'all' } }, sceneNow());
-    if (box !== null) look(fitBox(box, screen.current));
+    if (box !== null) look(fitBox(box, screen.current, coveredPx()));
   };
   handle.current = { zoom: (factor) => look(zoomAt(view.current, view.current.centre, factor)), showAll };
 
@@ -133,7 +140,7 @@ export function CanvasView({ state, actions, handle }: Props) {
     measure(); // a ruler that came or went under the canvas has changed its height
     const box = boxOfGoTo(now(), sceneNow());
     if (box === null || screen.current.widthPx === 0) return;
-    return travel(view.current, fitBox(box, screen.current), look);
+    return travel(view.current, fitBox(box, screen.current, coveredPx()), look);
   }, [state.goTo, state.area, state.shown, state.open?.handle]);
 
   const pixelOf = (event: { readonly clientX: number; readonly clientY: number }): Point => {

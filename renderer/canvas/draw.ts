@@ -16,11 +16,9 @@ import { drawText } from './drawText.ts';
 import { drawUnsure, drawUnsureWords } from './drawUnsure.ts';
 import { drawWalk } from './drawWalk.ts';
 import { boxUnder } from './layout.ts';
+import { type Named, placeNames } from './names.ts';
 import { PALETTE, SCREEN_PX } from './palette.ts';
 import type { Scene, SceneHighlight, SceneNote, ScenePicture, ScenePiece } from './scene.ts';
-
-/** A letter is about this wide against its height: enough to see whether a name fits. */
-const GLYPH_RATIO = 0.6;
 
 export interface DrawOptions {
   /** Canvas millimetres in one pixel of the screen. */
@@ -45,7 +43,8 @@ export function drawScene(scope: Scope, scene: Scene, options: DrawOptions): voi
   scope.project.clear();
   for (const picture of scene.pictures) drawPicture(scope, picture, options);
   drawPhotoLayer(scope, scene.layer, options.mmPerPx);
-  for (const one of scene.pieces) drawPiece(scope, one, scene, options);
+  const names = scene.pieces.flatMap((one) => drawPiece(scope, one, scene, options));
+  drawNames(scope, names, scene, options.mmPerPx);
   for (const highlight of scene.highlights) drawHighlight(scope, scene, highlight, options);
   if (scene.walk !== null) drawWalk(scope, scene.walk, options.mmPerPx);
   for (const change of scene.changes) drawChange(scope, change, options.mmPerPx);
@@ -78,12 +77,13 @@ function drawPicture(scope: Scope, picture: ScenePicture, { pictureOf }: DrawOpt
   }
 }
 
-function drawPiece(scope: Scope, one: ScenePiece, scene: Scene, options: DrawOptions): void {
+/** Gives its name back, to be written when all pieces are there. */
+function drawPiece(scope: Scope, one: ScenePiece, scene: Scene, options: DrawOptions): Named[] {
   const { piece, shape, canvasFromPiece, isSelected, isFaint } = one;
   const { mmPerPx } = options;
   // The lines of the shape as drawn now, which may be a change in the making.
   const lines = pieceLines({ ...piece, shapes: { shown: shape } }, 'shown');
-  if (lines === null) return;
+  if (lines === null) return [];
   const group = new scope.Group();
   const ink = isFaint ? PALETTE.inkFaint : PALETTE.ink;
   const stroke = (data: string, colour: string, px: number, dashPx: readonly number[] = []): paper.Path => {
@@ -137,8 +137,10 @@ function drawPiece(scope: Scope, one: ScenePiece, scene: Scene, options: DrawOpt
   }
   if (isSelected && scene.showMarks) drawMarks(scope, group, one, scene.selectedMark, mmPerPx);
   group.transform(matrixOf(scope, canvasFromPiece));
-  drawWords(scope, one, lines.wordsAt, scene, mmPerPx);
+  if (isSelected && !scene.isTable) drawEdgeWords(scope, one, mmPerPx);
   if (!isFaint) drawUnsureWords(scope, one, mmPerPx);
+  const at = apply(canvasFromPiece, lines.wordsAt);
+  return [{ piece: piece.id, name: piece.name, at, box: boxUnder(shape, canvasFromPiece), isFirst: isSelected }];
 }
 
 function drawMarks(scope: Scope, group: paper.Group, one: ScenePiece, selected: MarkRef | null, mmPerPx: number): void {
@@ -173,14 +175,16 @@ function isHandle(ref: MarkRef): boolean {
   return ref.kind === 'control' && ref.index % 3 !== 0;
 }
 
-function drawWords(scope: Scope, one: ScenePiece, at: Point, scene: Scene, mmPerPx: number): void {
-  const { piece, shape, canvasFromPiece, isSelected, isFaint } = one;
-  const colour = isFaint ? PALETTE.inkFaint : PALETTE.word;
-  const [minX, , maxX] = boxUnder(shape, canvasFromPiece);
-  const isNarrow = (maxX - minX) / mmPerPx < piece.name.length * SCREEN_PX.name * GLYPH_RATIO;
-  const name = isNarrow ? piece.name.replaceAll(' ', '\n') : piece.name;
-  drawText(scope, apply(canvasFromPiece, at), name, { px: SCREEN_PX.name, colour, mmPerPx, weight: 'bold' });
-  if (!isSelected || scene.isTable) return;
+function drawNames(scope: Scope, names: readonly Named[], { pieces }: Scene, mmPerPx: number): void {
+  const faint = new Set(pieces.filter(({ isFaint }) => isFaint).map(({ piece }) => piece.id));
+  for (const { piece, words, at, px } of placeNames(names, mmPerPx, [SCREEN_PX.name, SCREEN_PX.label])) {
+    const colour = faint.has(piece) ? PALETTE.wordFaint : PALETTE.word;
+    drawText(scope, at, words, { px, colour, mmPerPx, weight: 'bold' });
+  }
+}
+
+/** Along each edge of the chosen piece, its name. */
+function drawEdgeWords(scope: Scope, { shape, canvasFromPiece }: ScenePiece, mmPerPx: number): void {
   for (const edge of shape.ring) {
     const lengthMm = pathLengthMm(edge.curve);
     const { point, tangent } = pointAtLength(edge.curve, lengthMm / 2);

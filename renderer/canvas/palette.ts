@@ -3,11 +3,12 @@
 export const PALETTE = {
   paper: '#fffdf7',
   ink: '#26313a',
-  inkFaint: '#9aa1a3',
+  inkFaint: '#7b8487',
   seamline: '#66727a',
   chalk: '#0f6b78',
   chalkSoft: '#cfe3e4',
   word: '#26313a',
+  wordFaint: '#656d70',
   traced: '#c2185b',
   unsure: '#9a4a00',
   before: '#7a2f86',

@@ -9,6 +9,7 @@ import type { Piece, Shape, Shot } from '../../shared/pattern/model.ts';
 import { type Box, boxOf } from '../../shared/pattern/pieceLines.ts';
 import { type ShapeChange, shapeChange } from '../../shared/pattern/shapeChange.ts';
 import { signOf } from '../../shared/report/gravitySign.ts';
+import { lengthsOf } from '../app/lengths.ts';
 import type { MarkRef } from '../state/edits/marks.ts';
 import { keyed } from '../state/findingKeys.ts';
 import { currentSet, shapeOf, type WindowState } from '../state/windowState.ts';
@@ -290,7 +291,11 @@ function tableScene(state: WindowState): Scene {
       opacity: 1,
       clip: null,
     };
-    return { ...empty, pictures: [picture], layer: layerOfPhoto(photo, state.capture, state.trustShown.photo) };
+    return {
+      ...empty,
+      pictures: [picture],
+      layer: layerOfPhoto(photo, state.capture, state.trustShown.photo, lengthsOf(state)),
+    };
   }
   const shot = set?.shots.find(({ id }) => id === shown?.shot);
   if (set === null || shot === undefined) return empty;
@@ -307,7 +312,8 @@ function tableScene(state: WindowState): Scene {
     shot.picture === undefined
       ? []
       : [{ ...picturePlace(shot, shot.picture, [1, 0, 0, 1, 0, 0]), opacity: 1, clip: null }];
-  const layer = shot.quality !== undefined && state.trustShown.shot ? layerOfShot(shot.quality) : NO_LAYER;
+  const layer =
+    shot.quality !== undefined && state.trustShown.shot ? layerOfShot(shot.quality, lengthsOf(state)) : NO_LAYER;
   return { ...empty, pieces, pictures, layer };
 }
 
@@ -322,8 +328,11 @@ function picturePlace(shot: Shot, picture: NonNullable<Shot['picture']>, canvasF
   };
 }
 
+/** With the allowances that lie outside a traced seamline. */
 function pieceBox({ shape, canvasFromPiece }: ScenePiece): Box {
-  return boxUnder(shape, canvasFromPiece);
+  const [minX, minY, maxX, maxY] = boxUnder(shape, canvasFromPiece);
+  const outsideMm = shape.tracedLine === 'cutting' ? 0 : Math.max(0, ...shape.ring.map((edge) => edge.allowanceMm));
+  return [minX - outsideMm, minY - outsideMm, maxX + outsideMm, maxY + outsideMm];
 }
 
 function pictureBox({ canvasFromPx, widthPx, heightPx }: ScenePicture): Box {

@@ -16,15 +16,16 @@ const LEAST_PX_PER_MM = 0.02;
 const MOST_PX_PER_MM = 60;
 const MARGIN_RATIO = 0.08;
 
-/** The whole box with a margin; a box of no size is shown at one pixel a millimetre. */
-export function fitBox([minX, minY, maxX, maxY]: Box, { widthPx, heightPx }: ScreenSize): Viewport {
+/**
+ * The whole box with a margin; a box of no size is shown at one pixel a millimetre.
+ * @param coveredPx at the left, under tools, where nothing should lie
+ */
+export function fitBox([minX, minY, maxX, maxY]: Box, { widthPx, heightPx }: ScreenSize, coveredPx = 0): Viewport {
   const [width, height] = [maxX - minX, maxY - minY];
   const room = 1 - 2 * MARGIN_RATIO;
-  const pxPerMm = Math.min((widthPx * room) / width, (heightPx * room) / height);
-  return {
-    centre: [(minX + maxX) / 2, (minY + maxY) / 2],
-    pxPerMm: Number.isFinite(pxPerMm) ? clampZoom(pxPerMm) : 1,
-  };
+  const fitting = Math.min(((widthPx - coveredPx) * room) / width, (heightPx * room) / height);
+  const pxPerMm = Number.isFinite(fitting) ? clampZoom(fitting) : 1;
+  return { centre: [(minX + maxX) / 2 - coveredPx / 2 / pxPerMm, (minY + maxY) / 2], pxPerMm };
 }
 
 /** Zoomed by a factor so that the place under the pointer stays where it is. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { boxUnder, layPieces, uprightTurnDeg } from '../../../../renderer/canvas/layout.ts';
-import { fitBox, keepCorner, placeAt, zoomAt } from '../../../../renderer/canvas/viewport.ts';
+import { fitBox, keepCorner, pixelAt, placeAt, zoomAt } from '../../../../renderer/canvas/viewport.ts';
 import { moveMark } from '../../../../renderer/state/edits/marks.ts';
 import { changeShape } from '../../../../renderer/state/edits/pieces.ts';
 import { flattenPath } from '../../../../shared/geometry/flatten.ts';
@@ -56,6 +56,12 @@ describe('the view of the canvas', () => {
     const view = fitBox([100, 50, 500, 450], SIZE);
     expect(view.centre).toEqual([300, 250]);
     expect(400 * view.pxPerMm).toBeLessThan(600);
+  });
+
+  it('shows a box beside what covers the canvas at the left', () => {
+    const view = fitBox([0, 0, 800, 100], SIZE, 200);
+    expect(pixelAt(view, [0, 0], SIZE)[0]).toBeGreaterThan(200);
+    expect(pixelAt(view, [800, 0], SIZE)[0]).toBeLessThan(900);
   });
 
   it('zooms about the place under the pointer', () => {
