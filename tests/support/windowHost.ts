@@ -5,7 +5,7 @@ import { once } from 'node:events';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { expect, type Locator, type Page, test } from '@playwright/test';
+import { test as base, expect, type Locator, type Page } from '@playwright/test';
 import type { PatternSet } from '../../shared/pattern/model.ts';
 import { packSet } from '../../shared/usecases/archive.ts';
 
@@ -17,19 +17,20 @@ export interface WindowHost {
 }
 
 /** A folder that goes away with `remove`. */
-export function temporaryFolder(): { readonly path: string; readonly remove: () => void } {
+function temporaryFolder(): { readonly path: string; readonly remove: () => void } {
   const path = mkdtempSync(join(tmpdir(), 'notchwise-window-'));
   return { path, remove: () => rmSync(path, { recursive: true, force: true }) };
 }
 
-export function writeSet(folder: string, set: PatternSet): string {
-  const path = join(folder, `${set.name}.notchwise`);
-  writeFileSync(path, packSet({ set, pictures: new Map() }, new Date(2026, 10, 25)));
-  return path;
+function packed(set: PatternSet): Buffer {
+  return Buffer.from(packSet({ set, pictures: new Map() }, new Date(2026, 10, 25)));
 }
 
-export async function startHost(home: string, set?: string): Promise<WindowHost> {
-  const args = ['--import', 'tsx', 'main/cli/index.ts', 'window', ...(set === undefined ? [] : [set])];
+/** The program at home in that folder, with a set open in it where one is given. */
+export async function startHost(home: string, set: PatternSet | null): Promise<WindowHost> {
+  const file = set === null ? null : join(home, `${set.name}.notchwise`);
+  if (set !== null && file !== null) writeFileSync(file, packed(set));
+  const args = ['--import', 'tsx', 'main/cli/index.ts', 'window', ...(file === null ? [] : [file])];
   const child = spawn(process.execPath, [...args, '--no-browser', '--json'], {
     env: { ...process.env, NOTCHWISE_HOME: home },
     stdio: ['ignore', 'pipe', 'pipe'],
@@ -37,35 +38,36 @@ export async function startHost(home: string, set?: string): Promise<WindowHost>
   return { address: await addressOf(child), home, kill: () => killed(child) };
 }
 
-/** The program with a set open in it, at home in a folder of its own. */
-export function startWith(folder: string, set: PatternSet): Promise<WindowHost> {
-  return startHost(mkdtempSync(join(folder, 'home-')), writeSet(folder, set));
-}
-
-/** The program that the tests of a file run on, one for all or a new one for each; ended behind them, its folder taken away. */
-export function programFor(tests: 'all' | 'each', set?: PatternSet): { host: WindowHost } {
-  const running = {} as { host: WindowHost };
-  let folder: ReturnType<typeof temporaryFolder>;
-  const before = async () => {
-    folder = temporaryFolder();
-    running.host = await (set === undefined ? startHost(folder.path) : startWith(folder.path, set));
-  };
-  const after = async () => {
-    await running.host.kill();
+/** The program in a new home of its own, with a set open in it or with none, for the length of the work. */
+export async function withProgram(set: PatternSet | null, work: (program: WindowHost) => Promise<void>): Promise<void> {
+  const folder = temporaryFolder();
+  const program = await startHost(folder.path, set);
+  try {
+    await work(program);
+  } finally {
+    await program.kill();
     folder.remove();
-  };
-  if (tests === 'all') {
-    test.beforeAll(before);
-    test.afterAll(after);
-  } else {
-    test.beforeEach(before);
-    test.afterEach(after);
   }
-  return running;
 }
 
-/** Opens the window and collects what a browser reports as wrong. */
-export async function openWindow(page: Page, host: WindowHost): Promise<{ readonly errors: readonly string[] }> {
+/**
+ * A test with the one program that all window tests share: it is started once, as starting is dear, and every test opens a
+ * set of its own in it.
+ */
+export const test = base.extend<object, { readonly program: WindowHost }>({
+  program: [
+    // biome-ignore lint/correctness/noEmptyPattern: Playwright reads from the pattern which fixtures this one needs.
+    async ({}, use) => withProgram(null, use),
+    { scope: 'worker' },
+  ],
+});
+
+/** Opens the window, and a set in it where one is given; collects what a browser reports as wrong. */
+export async function openWindow(
+  page: Page,
+  host: WindowHost,
+  set?: PatternSet,
+): Promise<{ readonly errors: readonly string[] }> {
   const errors: string[] = [];
   page.on('console', (message) => {
     if (message.type() === 'error') errors.push(message.text());
@@ -74,6 +76,10 @@ export async function openWindow(page: Page, host: WindowHost): Promise<{ readon
   await page.emulateMedia({ reducedMotion: 'reduce' });
   await page.goto(host.address);
   await expect(page.getByText('Starting …')).toHaveCount(0);
+  if (set !== undefined) {
+    await dropFiles(page, [{ name: `${set.name}.notchwise`, bytes: packed(set) }]);
+    await expect(page.getByText(`"${set.name}" is open`)).toBeVisible();
+  }
   return { errors };
 }
 
@@ -90,10 +96,14 @@ export async function dropFiles(page: Page, files: readonly { readonly name: str
   await page.dispatchEvent('.canvas', 'drop', { dataTransfer: transfer });
 }
 
-/** How many pixels of the canvas have about this colour. */
-export function pixelsOf(page: Page, [red, green, blue]: readonly [number, number, number]): Promise<number> {
+/** How many pixels of the canvas have about this colour: all three parts together no farther off than `within`. */
+export function pixelsOf(
+  page: Page,
+  [red, green, blue]: readonly [number, number, number],
+  within = 60,
+): Promise<number> {
   return page.evaluate(
-    ([r, g, b]) => {
+    ([r, g, b, most]) => {
       const canvas = document.querySelector('canvas');
       const context = canvas?.getContext('2d');
       if (canvas === null || !context) throw new Error('there is no canvas');
@@ -101,12 +111,29 @@ export function pixelsOf(page: Page, [red, green, blue]: readonly [number, numbe
       let count = 0;
       for (let i = 0; i < data.length; i += 4) {
         const away = Math.abs(data[i]! - r) + Math.abs(data[i + 1]! - g) + Math.abs(data[i + 2]! - b);
-        if (data[i + 3]! > 0 && away < 60) count++;
+        if (data[i + 3]! > 0 && away < most) count++;
       }
       return count;
     },
-    [red, green, blue] as const,
+    [red, green, blue, within] as const,
   );
+}
+
+/** The same when the canvas is at rest: a view that still moves shows now more, now less. */
+export async function pixelsAtRest(
+  page: Page,
+  colour: readonly [number, number, number],
+  within?: number,
+): Promise<number> {
+  let last = -1;
+  await expect
+    .poll(async () => {
+      const before = last;
+      last = await pixelsOf(page, colour, within);
+      return last === before;
+    })
+    .toBe(true);
+  return last;
 }
 
 async function addressOf(child: ChildProcess): Promise<string> {

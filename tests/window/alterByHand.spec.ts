@@ -1,17 +1,16 @@
 // An alteration driven by its handles in a real browser: dragged, pushed with the keys, taken back with Escape; slider, handle
 // and canvas say the same; sizes and pieces are chosen; and the units of the set hold in the panel and at the handle.
-import { expect, type Locator, type Page, test } from '@playwright/test';
+import { expect, type Locator, type Page } from '@playwright/test';
 import { twoSizes } from '../support/alterSets.ts';
-import { openWindow, pixelsOf, programFor, step } from '../support/windowHost.ts';
+import { openWindow, pixelsOf, step, test } from '../support/windowHost.ts';
 
 const BEFORE = [122, 47, 134] as const;
 
-const program = programFor('all', twoSizes());
-
 test('the underarm point is dragged: handle, slider and canvas follow, both partners are redrawn, all is one step', async ({
   page,
+  program,
 }) => {
-  const { errors } = await openWindow(page, program.host);
+  const { errors } = await openWindow(page, program, twoSizes());
   await step(page, 'Alter').click();
   const front = handle(page, 'Front bodice');
   const back = handle(page, 'Back bodice');
@@ -41,8 +40,9 @@ test('the underarm point is dragged: handle, slider and canvas follow, both part
 
 test('keys push a handle where they point, Escape takes a drag back, and a line is held as well as a corner', async ({
   page,
+  program,
 }) => {
-  const { errors } = await openWindow(page, program.host);
+  const { errors } = await openWindow(page, program, twoSizes());
   await step(page, 'Alter').click();
   const front = handle(page, 'Front bodice');
   await front.focus();
@@ -83,17 +83,18 @@ test('keys push a handle where they point, Escape takes a drag back, and a line 
 
 test('sizes and pieces are chosen; an inch is an inch at the handle, in the panel and in the sentence', async ({
   page,
+  program,
 }) => {
-  const { errors } = await openWindow(page, program.host);
+  const { errors } = await openWindow(page, program, twoSizes());
   await page.getByLabel('Lengths in').selectOption('in');
   await step(page, 'Alter').click();
   const front = handle(page, 'Front bodice');
   await front.focus();
   for (let i = 0; i < 8; i++) await page.keyboard.press('ArrowDown');
-  await expect(front).toHaveAttribute('aria-valuetext', '0.50 in');
-  await expect(page.getByRole('spinbutton', { name: /How far the underarm point moves/ })).toHaveValue('0.5');
+  await expect(front).toHaveAttribute('aria-valuetext', '1/2 in');
+  await expect(page.getByRole('spinbutton', { name: /How far the underarm point moves/ })).toHaveValue('1/2');
   const what = page.getByRole('region', { name: 'What it would do' });
-  await expect(what).toContainText('Armholes opened by 0.50 in');
+  await expect(what).toContainText('Armholes opened by 1/2 in');
   await page.getByText('Edges that change').click();
   await expect(what).toContainText('size L');
   await page.getByLabel('In which sizes').selectOption('shown');

@@ -1,9 +1,9 @@
 // Pieces, seams, findings and archive in a real browser, on the demo's set as a faultless camera would trace it.
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import { expect, type Page, test } from '@playwright/test';
+import { expect, type Page } from '@playwright/test';
 import { idealSet } from '../photos/marl/idealSet.ts';
-import { openWindow, pixelsOf, programFor, startHost, step } from '../support/windowHost.ts';
+import { openWindow, pixelsOf, startHost, step, test, withProgram } from '../support/windowHost.ts';
 
 const MEND = [154, 74, 0] as const;
 const STOP = [140, 28, 58] as const;
@@ -14,10 +14,11 @@ const SET = {
   name: 'Marl class copy',
   seams: traced.seams.map((seam, i) => (i < 2 ? { ...seam, status: 'proposed' as const } : seam)),
 };
-const program = programFor('each', SET);
-
-test('findings are listed heaviest first, and choosing one shows its place on the canvas', async ({ page }) => {
-  const { errors } = await openWindow(page, program.host);
+test('findings are listed heaviest first, and choosing one shows its place on the canvas', async ({
+  page,
+  program,
+}) => {
+  const { errors } = await openWindow(page, program, SET);
   const items = page.getByRole('list', { name: 'Findings' }).locator('button.finding');
   await expect(items.first()).toContainText('Stop');
   await expect(items.last()).toContainText('Mend');
@@ -34,8 +35,8 @@ test('findings are listed heaviest first, and choosing one shows its place on th
   expect(errors).toEqual([]);
 });
 
-test('a notch made double by hand clears its finding, and undo brings the finding back', async ({ page }) => {
-  await openWindow(page, program.host);
+test('a notch made double by hand clears its finding, and undo brings the finding back', async ({ page, program }) => {
+  await openWindow(page, program, SET);
   const rule = page.locator('[data-rule="notch-count"]');
   await expect(rule).toHaveCount(1);
   await step(page, 'Pieces').click();
@@ -51,8 +52,9 @@ test('a notch made double by hand clears its finding, and undo brings the findin
 
 test('a corner dragged with the mouse or pushed with the keys changes the length; undo and redo are exact', async ({
   page,
+  program,
 }) => {
-  await openWindow(page, program.host);
+  await openWindow(page, program, SET);
   await step(page, 'Pieces').click();
   await page.getByRole('button', { name: 'Pocket bag', exact: false }).first().click();
   const edge = page.getByRole('button', { name: /^opening.*sewn/ });
@@ -79,8 +81,11 @@ test('a corner dragged with the mouse or pushed with the keys changes the length
   await expect(edge).toHaveText(before!);
 });
 
-test('every tool works with the pointer, each use is one step, and the view stays where it is', async ({ page }) => {
-  await openWindow(page, program.host);
+test('every tool works with the pointer, each use is one step, and the view stays where it is', async ({
+  page,
+  program,
+}) => {
+  await openWindow(page, program, SET);
   await step(page, 'Pieces').click();
   await page.getByRole('button', { name: 'Pocket bag', exact: false }).first().click();
   const undo = page.getByRole('button', { name: 'Undo' });
@@ -108,8 +113,8 @@ test('every tool works with the pointer, each use is one step, and the view stay
   await expect(undo).toBeDisabled();
 });
 
-test('a piece is named, its kind said and its cut list written, each one step to undo', async ({ page }) => {
-  await openWindow(page, program.host);
+test('a piece is named, its kind said and its cut list written, each one step to undo', async ({ page, program }) => {
+  await openWindow(page, program, SET);
   await step(page, 'Pieces').click();
   await page.getByRole('button', { name: 'Pocket bag', exact: false }).first().click();
   await page.getByLabel('Name', { exact: true }).first().fill('Side pocket');
@@ -124,8 +129,11 @@ test('a piece is named, its kind said and its cut list written, each one step to
   await expect(page.getByRole('button', { name: 'Undo' })).toBeDisabled();
 });
 
-test('proposed seams are confirmed one by one or all, and a seam shows its ruler and its edges', async ({ page }) => {
-  await openWindow(page, program.host);
+test('proposed seams are confirmed one by one or all, and a seam shows its ruler and its edges', async ({
+  page,
+  program,
+}) => {
+  await openWindow(page, program, SET);
   await step(page, 'Seams').click();
   await expect(step(page, 'Seams')).toContainText('2 to confirm');
   const seams = page.getByRole('list', { name: 'Seams' });
@@ -141,27 +149,33 @@ test('proposed seams are confirmed one by one or all, and a seam shows its ruler
 });
 
 test('a change survives the program being killed, and saving puts it into the archive', async ({ page }) => {
-  await openWindow(page, program.host);
-  await step(page, 'Archive').click();
-  await page.getByLabel('Name of the set').fill('Marl after the power cut');
-  await page.keyboard.press('Enter');
-  await expect(page.locator('.status')).toContainText('changes kept');
-  await page.getByRole('button', { name: 'Undo' }).click();
-  await page.getByRole('button', { name: 'Redo' }).click();
-  await expect.poll(async () => existsSync(join(program.host.home, 'data'))).toBe(true);
-  await page.waitForLoadState('networkidle');
-  await program.host.kill();
-  program.host = await startHost(program.host.home);
-  await openWindow(page, program.host);
-  await expect(page.locator('.status')).toContainText('Marl after the power cut');
-  await step(page, 'Archive').click();
-  await page.getByRole('button', { name: 'Save under this name' }).click();
-  await expect(page.getByText(/Saved as .*Marl after the power cut\.notchwise/)).toBeVisible();
-  expect(existsSync(join(program.host.home, 'archive', 'Marl after the power cut.notchwise'))).toBe(true);
+  await withProgram(SET, async (program) => {
+    await openWindow(page, program);
+    await step(page, 'Archive').click();
+    await page.getByLabel('Name of the set').fill('Marl after the power cut');
+    await page.keyboard.press('Enter');
+    await expect(page.locator('.status')).toContainText('changes kept');
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByRole('button', { name: 'Redo' }).click();
+    await expect.poll(async () => existsSync(join(program.home, 'data'))).toBe(true);
+    await page.waitForLoadState('networkidle');
+    await program.kill();
+    const again = await startHost(program.home, null);
+    try {
+      await openWindow(page, again);
+      await expect(page.locator('.status')).toContainText('Marl after the power cut');
+      await step(page, 'Archive').click();
+      await page.getByRole('button', { name: 'Save under this name' }).click();
+      await expect(page.getByText(/Saved as .*Marl after the power cut\.notchwise/)).toBeVisible();
+      expect(existsSync(join(program.home, 'archive', 'Marl after the power cut.notchwise'))).toBe(true);
+    } finally {
+      await again.kill();
+    }
+  });
 });
 
-test('the report and the true-scale drawings come as files', async ({ page }) => {
-  await openWindow(page, program.host);
+test('the report and the true-scale drawings come as files', async ({ page, program }) => {
+  await openWindow(page, program, SET);
   await step(page, 'Archive').click();
   for (const [button, ending] of [
     ['Report as a web page', /\.html$/],
@@ -174,8 +188,8 @@ test('the report and the true-scale drawings come as files', async ({ page }) =>
   }
 });
 
-test('nothing is cut off with text at 200 % or in a small window', async ({ page }) => {
-  await openWindow(page, program.host);
+test('nothing is cut off with text at 200 % or in a small window', async ({ page, program }) => {
+  await openWindow(page, program, SET);
   for (const [width, height, text] of [
     [1280, 800, '100%'],
     [1280, 800, '200%'],

@@ -1,28 +1,22 @@
 // The verification pass in a real browser, on the demo's set as a faultless camera would trace it: remedies looked at before
 // they are applied, a seam walked, the tables of sizes and of fit, and an alteration carried through.
-import { expect, test } from '@playwright/test';
+import { expect } from '@playwright/test';
 import { idealSet } from '../photos/marl/idealSet.ts';
 import { twoSizes } from '../support/alterSets.ts';
-import { openWindow, pixelsOf, startWith, step, temporaryFolder, type WindowHost } from '../support/windowHost.ts';
+import { openWindow, pixelsAtRest, pixelsOf, step, test } from '../support/windowHost.ts';
 
 const BEFORE = [122, 47, 134] as const;
 const AFTER = [10, 79, 89] as const;
 const MEETS = [44, 97, 65] as const;
+/** Nearer than the soft rim of a black line comes to it. */
+const WITHIN = 30;
 const MISSES = [154, 74, 0] as const;
-
-const folder = temporaryFolder();
-let host: WindowHost;
-const start = async (set = idealSet('as traced')) => {
-  host = await startWith(folder.path, set);
-};
-test.afterEach(() => host.kill());
-test.afterAll(() => folder.remove());
 
 test('a remedy is looked at, applied and undone; the old lines lie dashed over the new ones meanwhile', async ({
   page,
+  program,
 }) => {
-  await start();
-  const { errors } = await openWindow(page, host);
+  const { errors } = await openWindow(page, program, idealSet('as traced'));
   const rule = page.locator('[data-rule="length-differs"]');
   await rule.getByRole('button').first().click();
   await rule.getByText('The rule, with examples').click();
@@ -46,9 +40,9 @@ test('a remedy is looked at, applied and undone; the old lines lie dashed over t
 
 test('a seam of a chain is walked with the keys; marks meet or miss in shape and word, and the sides part where they do', async ({
   page,
+  program,
 }) => {
-  await start();
-  const { errors } = await openWindow(page, host);
+  const { errors } = await openWindow(page, program, idealSet('as traced'));
   await step(page, 'Seams').click();
   await page.getByRole('list', { name: 'Seams' }).getByRole('button', { name: 'sleeve cap' }).click();
   await page.getByRole('button', { name: 'Walk this seam' }).click();
@@ -56,15 +50,15 @@ test('a seam of a chain is walked with the keys; marks meet or miss in shape and
   const marks = page.getByRole('list', { name: 'Marks along the seam' }).getByRole('listitem');
   await slider.focus();
   await expect(marks.first()).toHaveAttribute('data-state', 'ahead');
-  const [meets, misses] = [await pixelsOf(page, MEETS), await pixelsOf(page, MISSES)];
+  const [meets, misses] = [await pixelsAtRest(page, MEETS, WITHIN), await pixelsAtRest(page, MISSES)];
   await page.keyboard.press('End');
   await expect(slider).toHaveAttribute(
     'aria-valuetext',
-    /434.0 of 434.0 mm: the second side is \+28.0 ± 0.\d mm so far/,
+    /434.0 of 434.0 mm: the second side is 28.0 ± 0.\d mm longer so far/,
   );
   await expect(marks.first()).toContainText('meets');
   await expect(marks.last()).toContainText('end at 434.0 mm: off by +28.0');
-  await expect.poll(() => pixelsOf(page, MEETS)).toBeGreaterThan(meets + 40);
+  await expect.poll(() => pixelsOf(page, MEETS, WITHIN)).toBeGreaterThan(meets + 40);
   expect(await pixelsOf(page, MISSES)).toBeGreaterThan(misses + 100);
   await page.keyboard.press('Home');
   await page.keyboard.press('ArrowRight');
@@ -81,9 +75,9 @@ test('a seam of a chain is walked with the keys; marks meet or miss in shape and
 
 test('every seam stands in every size; a cell shows its seam in its size, and the keys go from cell to cell', async ({
   page,
+  program,
 }) => {
-  await start(twoSizes());
-  const { errors } = await openWindow(page, host);
+  const { errors } = await openWindow(page, program, twoSizes());
   await step(page, 'Sizes').click();
   const cap = page.getByRole('button', { name: /^sleeve cap, size M/ });
   // Size L is M enlarged by a twentieth, its ease of 28 mm with it.
@@ -100,9 +94,9 @@ test('every seam stands in every size; a cell shows its seam in its size, and th
 
 test('an armhole is opened by amount, its followers are carried through, and all of it is one step to undo', async ({
   page,
+  program,
 }) => {
-  await start(idealSet('as designed'));
-  const { errors } = await openWindow(page, host);
+  const { errors } = await openWindow(page, program, idealSet('as designed'));
   await step(page, 'Alter').click();
   await page.getByLabel('What to change').selectOption('armhole-depth');
   const slider = page.getByRole('slider', { name: /^Slider: How far the underarm point moves/ });
@@ -137,9 +131,9 @@ test('an armhole is opened by amount, its followers are carried through, and all
 
 test('a body is typed in, compared with the finished measures, which are shown on the pieces, and undone', async ({
   page,
+  program,
 }) => {
-  await start({ ...idealSet('as designed'), bodies: [] });
-  const { errors } = await openWindow(page, host);
+  const { errors } = await openWindow(page, program, { ...idealSet('as designed'), bodies: [] });
   await step(page, 'Fit').click();
   await expect(page.getByText('No body is known yet')).toBeVisible();
   const name = page.getByLabel('Add a body by name');
@@ -154,7 +148,7 @@ test('a body is typed in, compared with the finished measures, which are shown o
   await expect(line).toContainText(/less than usual|measure again/);
   await expect(page.getByRole('list', { name: 'Findings about fit' })).toContainText('bust');
   const showBust = line.getByRole('button', { name: 'bust' });
-  const chalk = await pixelsOf(page, [15, 107, 120]);
+  const chalk = await pixelsAtRest(page, [15, 107, 120]);
   await showBust.click();
   await expect.poll(() => pixelsOf(page, [15, 107, 120])).toBeGreaterThan(chalk + 200);
   await page.getByText('Bodies from a table', { exact: true }).click();
