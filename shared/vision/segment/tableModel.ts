@@ -1,5 +1,6 @@
 // What the table looks like, learnt from where it must show: a ring around each card and the rim of the photo. The ring
 // is trusted more: a piece may run out of the photo, and then the rim shows paper.
+import type { Point } from '../../base/points.ts';
 import type { BlockGrid } from './blockGrid.ts';
 import { components, distanceToSet, grown } from './maskOps.ts';
 import { fitMixture, type Mode, nearestMode, shadedDistance } from './mixture.ts';
@@ -21,6 +22,8 @@ const CARDED_RIM_SHARE = 0.35;
 const MAIN_SHARE = 0.4;
 /** A look of the rings that the rim shows this much more rarely is something lying beside a card. */
 const STRAY_RATIO = 0.05;
+/** Table goes on under a card: this share of a look, where a card shows it, is seen on the card's opposite side too. */
+const OPPOSITE_SHARE = 0.03;
 
 /**
  * Modes of the table's surface; empty when nothing of it can be seen.
@@ -49,9 +52,11 @@ export function tableModel(grid: BlockGrid, features: Float32Array, white: numbe
   const modes = fitMixture(features, thinned([...ring, ...kin]), MODES);
   const inRing = shares(modes, features, ring);
   const atRim = shares(modes, features, kin).map((share) => (share * kin.length) / rim.length);
+  const isBeside = oneSided(grid, modes, features, ring);
   const own = modes.filter((mode, k) => {
-    // what only the rings show is paper beside a card, or the page on which the cards still are
-    const stray = atRim[k]! < STRAY_RATIO * inRing[k]!;
+    // what only the rings show is paper beside a card, or the page on which the cards still are; what no card has around
+    // it is paper beside a card that runs out of the photo
+    const stray = atRim[k]! < STRAY_RATIO * inRing[k]! || isBeside[k]!;
     return !stray || (inRing[k]! > MAIN_SHARE && !isCardWhite(mode, white));
   });
   if (foreign.length < rim.length * CARDED_RIM_SHARE) return own.length > 0 ? own : modes;
@@ -65,6 +70,45 @@ const CARD_WHITE = { darkest: Math.log(0.75), redness: 0.12, blueness: 0.3 } as 
 export function isCardWhite({ mean }: Mode, white: number): boolean {
   const { darkest, redness, blueness } = CARD_WHITE;
   return mean[0]! - white > darkest && Math.abs(mean[1]!) < redness && Math.abs(mean[2]!) < blueness;
+}
+
+/** Which modes lie to one side of the cards only, and are of another kind than those that go on under them. */
+function oneSided(grid: BlockGrid, modes: readonly Mode[], features: Float32Array, ring: readonly number[]): boolean[] {
+  const { width, height, card } = grid;
+  const middles = middlesOf(card, width);
+  const look = new Int8Array(card.length).fill(-1);
+  for (const row of ring) look[row] = nearestMode(modes, features, row);
+  const faced = modes.map(() => 0);
+  const alike = modes.map(() => 0);
+  for (const row of ring) {
+    const [x, y] = [row % width, Math.floor(row / width)];
+    const away = middles.map(([mx, my]) => Math.hypot(mx - x, my - y));
+    const [mx, my] = middles[away.indexOf(Math.min(...away))]!;
+    const [ox, oy] = [Math.round(2 * mx - x), Math.round(2 * my - y)];
+    const other = ox < 0 || oy < 0 || ox >= width || oy >= height ? -1 : look[oy * width + ox]!;
+    if (other < 0) continue;
+    faced[look[row]!]!++;
+    if (other === look[row]) alike[look[row]!]!++;
+  }
+  const isUnder = modes.map((_, k) => alike[k]! >= OPPOSITE_SHARE * faced[k]!);
+  const under = modes.filter((_, k) => isUnder[k]);
+  return modes.map(({ mean }, k) => {
+    if (isUnder[k] || under.length === 0) return false;
+    return shadedDistance(under, Float32Array.from(mean), 0) > OTHER_KIND_DISTANCE;
+  });
+}
+
+/** Middle of every card, in blocks. */
+function middlesOf(card: Uint8Array, width: number): Point[] {
+  const { label, size } = components(card, width);
+  const x = size.map(() => 0);
+  const y = size.map(() => 0);
+  for (let i = 0; i < card.length; i++) {
+    if (card[i] === 0) continue;
+    x[label[i]!]! += i % width;
+    y[label[i]!]! += Math.floor(i / width);
+  }
+  return size.flatMap((n, k): Point[] => (k === 0 || n === 0 ? [] : [[x[k]! / n, y[k]! / n]]));
 }
 
 /** Share of the rows that lie nearest to each mode. */
