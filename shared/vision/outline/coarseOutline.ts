@@ -6,7 +6,7 @@ import { distance } from '../../geometry/vector.ts';
 export interface CoarseOutline {
   /** Clockwise on the screen, first point not repeated. */
   readonly polygon: readonly TablePointMm[];
-  /** SEEN, COVERED, NOTCH or GAP for every point. */
+  /** SEEN, COVERED, NOTCH, GAP or DOUBTED for every point. */
   readonly state: Uint8Array;
 }
 
@@ -18,6 +18,8 @@ export const COVERED = 1;
 export const NOTCH = 2;
 /** The contour had strayed from the edge where nothing showed it: bridged. */
 export const GAP = 3;
+/** Measured as any, but whether the paper ends there at all is unsure. */
+export const DOUBTED = 4;
 
 /** The outline at even steps, each point with the flag of the stretch it lies in. */
 export function evenOutline(outline: CoarseOutline, stepMm: number): CoarseOutline {

@@ -65,8 +65,6 @@ export interface RimPath {
   readonly points: readonly Point[];
   /** 1 where the path has no sharp step, or was led off by a pattern of the paper's colour and put back. */
   readonly soft: Uint8Array;
-  /** Step of log light that half of the path has. */
-  readonly medianStep: number;
 }
 
 /** @param mask blocks of the area, in its box; null when it has no border */
@@ -121,8 +119,7 @@ export function rimPath(picture: TablePicture, grid: BlockGrid, mask: Uint8Array
     const by = ((back >= 0 ? back : k) - half) * pxPerSample;
     return [at[0] + normals[i]![0] * by, at[1] + normals[i]![1] * by];
   });
-  const seen = border.map((_, i) => steps[i * bins + path[i]!]!).sort((a, b) => a - b);
-  return { points, soft, medianStep: seen[n >> 1]! };
+  return { points, soft };
 }
 
 /** Share of a path that is sharp, and its longest stretch that mostly is not, without what is blocked. */

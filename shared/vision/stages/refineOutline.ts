@@ -5,7 +5,7 @@ import { type PhotoPointPx, type TablePointMm, tableMm } from '../../base/points
 import { resamplePolyline } from '../../geometry/polygon.ts';
 import { distance, sub, turnDeg, unit } from '../../geometry/vector.ts';
 import type { RgbImage } from '../image.ts';
-import { COVERED, type CoarseOutline, GAP, NOTCH, SEEN } from '../outline/coarseOutline.ts';
+import { COVERED, type CoarseOutline, DOUBTED, GAP, NOTCH, SEEN } from '../outline/coarseOutline.ts';
 import { uncovered } from '../outline/coveredEdge.ts';
 import type { DenseOutline } from '../outline/denseOutline.ts';
 import { edgePath } from '../outline/edgePath.ts';
@@ -67,7 +67,8 @@ interface Stretch {
  * @param toPhoto photo point of a table point at paper height
  */
 export function refineOutline(rgb: RgbImage, coarse: CoarseOutline, toPhoto: ToPhoto): DenseOutline {
-  const open = uncovered(rgb, coarse, toPhoto);
+  const doubted = coarse.polygon.filter((_, i) => coarse.state[i] === DOUBTED);
+  const open = uncovered(rgb, measurable(coarse), toPhoto);
   const bridged = findExcursions(open.coarse);
   let outline: Joined = { ...bridged.coarse, doubt: [] };
   let scatterMm: number[] = [];
@@ -77,7 +78,10 @@ export function refineOutline(rgb: RgbImage, coarse: CoarseOutline, toPhoto: ToP
   }
   const unproven = edgeDoubts(rgb, outline.polygon, outline.state, toPhoto);
   const foreign = nearAny(outline.polygon, open.doubtful);
-  const doubt = outline.doubt.map((known, i) => known ?? (foreign[i] ? 'covered' : unproven[i]!));
+  const elsewhere = nearAny(outline.polygon, doubted);
+  const doubt = outline.doubt.map(
+    (known, i) => known ?? (foreign[i] ? 'covered' : (unproven[i] ?? (elsewhere[i] ? 'weak-edge' : null))),
+  );
   const mmPerPx = 1 / pxPerMm(outline.polygon[0]!, toPhoto);
   scatterMm.sort((a, b) => a - b);
   const medianMm = scatterMm[scatterMm.length >> 1] ?? 0;
@@ -87,6 +91,10 @@ export function refineOutline(rgb: RgbImage, coarse: CoarseOutline, toPhoto: ToP
     excursions: bridged.excursions,
     pointSigmaMm: Math.max(1.48 * medianMm, FLOOR_SIGMA_PX * mmPerPx),
   };
+}
+
+function measurable({ polygon, state }: CoarseOutline): CoarseOutline {
+  return { polygon, state: state.map((known) => (known === DOUBTED ? SEEN : known)) };
 }
 
 /** A place of the coarse outline lies no farther from the measured one. */

@@ -5,7 +5,7 @@
 import type { Point, TablePointMm } from '../../base/points.ts';
 import type { Salvaged, Warning } from '../../base/result.ts';
 import { pointInPolygon, polygonCentroid, signedAreaMm2 } from '../../geometry/polygon.ts';
-import { type CoarseOutline, GAP, SEEN } from '../outline/coarseOutline.ts';
+import type { CoarseOutline } from '../outline/coarseOutline.ts';
 import { type BlockGrid, blockGrid } from '../segment/blockGrid.ts';
 import { calmField } from '../segment/calmField.ts';
 import { bridged } from '../segment/contourLabels.ts';
@@ -38,6 +38,7 @@ import { paperCells } from '../segment/paperCells.ts';
 import type { PaperFindings, PaperRegion } from '../segment/paperRegion.ts';
 import { quietWindows } from '../segment/quietWindows.ts';
 import { blocksInside, PATH_SPACING_MM, pathSharpness, type RimPath, rimPath } from '../segment/rimPath.ts';
+import { type Area, confirmed, sameLine, shareGround, takesOver } from '../segment/rivals.ts';
 import { rimSharpness } from '../segment/sharpRim.ts';
 import { straightened } from '../segment/strayRuns.ts';
 import { isCardWhite, largestPart, nearRim, tableModel } from '../segment/tableModel.ts';
@@ -62,20 +63,11 @@ const LEVELS: readonly Level[] = [
   { distance: 16, minSharpRatio: 0.65, confidence: 0.85 },
   { distance: 7.5, minSharpRatio: 0.5, confidence: 0.65 },
 ];
-/** An area that the evenness of paper proposed. */
+/** An area that the evenness of paper proposed; what nothing else saw is never sure. */
 const PROPOSED: Level = { distance: 0, minSharpRatio: 0.85, confidence: 1 };
-/** A rim whose step of log light is less than this is faint, and its outline is called unsure. */
-const FAINT_STEP = 0.3;
-const FAINT_RATIO = 0.6;
-/** An area that shares this much of the smaller with a region is about the same paper; this much of both is the same area. */
-const RIVAL = 0.1;
-const SAME_AREA = 0.97;
-/** A region whose own rim is as well proven keeps its outline against a part of it, and against an area that is the same but
- * for a tenth: what lies over the piece makes such differences, a piece cut in two by light or spilt into a reflection a
- * larger or a softer one. */
-const NEARLY_SAME_AREA = 0.9;
-/** The pixels' border and the path of steps are the same when they are nowhere apart by more than a notch is long. */
-const SAME_PATH = { apartMm: 2.5, notchMm: 14 } as const;
+const ALONE: Level = { ...PROPOSED, confidence: 0.6 };
+/** A region whose rim is one sharp step by this share is paper of its own. */
+const PROVEN: Level = { ...PROPOSED, minSharpRatio: 0.9 };
 /** An area with a longer stretch of border without a step is half a piece or a piece and a half: looked for again at the
  * next level, and taken at lower confidence when nothing better comes. */
 const MAX_SOFT_MM = 40;
@@ -128,10 +120,10 @@ export function segmentPaper(
   const taken = new Uint8Array(fromTable.length);
   const doubtful: Placed[] = [];
   const accept = (placed: Placed): void => {
-    pasteSet(taken, grid.width, placed.found.mask, placed.box);
+    pasteSet(taken, grid.width, placed.mask, placed.box);
     accepted.push(placed);
   };
-  const searchFor = ({ mask, box }: Core, neighbours: Uint8Array, level: Level): Search => {
+  const searchFor = ({ mask, box }: Area, neighbours: Uint8Array, level: Level): Search => {
     const part = <T extends Uint8Array | Float32Array>(values: T): T => cropped(values, grid.width, box);
     return {
       picture,
@@ -152,39 +144,40 @@ export function segmentPaper(
     for (const { core, neighbours, box } of coresAt(grid, fromTable, claimed, level, options)) {
       const found = bestRegion(searchFor({ mask: core, box }, neighbours, level));
       if (found === null) continue;
-      if (found.longestSoftMm > MAX_SOFT_MM) doubtful.push({ found, box });
-      else accept({ found, box });
+      const placed = { ...found, box, otherwise: [], isAlone: false };
+      if (found.longestSoftMm > MAX_SOFT_MM) doubtful.push(placed);
+      else accept(placed);
     }
   }
   for (const cell of paperCells(seen, rim, options.minPieceMm2)) {
     const search = searchFor(cell, new Uint8Array(cell.mask.length), PROPOSED);
     const proof = provenRim(search);
     if (proof === null) continue;
-    const rivals = accepted.filter(
-      (placed) => sharedBlocks(placed, { mask: proof.mask, box: cell.box }).ofSmaller > RIVAL,
-    );
-    const [rival] = rivals;
-    if (rivals.length === 1 && rival !== undefined) {
-      const { ofBoth, ofOther } = sharedBlocks(rival, { mask: proof.mask, box: cell.box });
-      if (ofBoth > SAME_AREA) continue;
-      if (isProven(rival.found) && (ofBoth > NEARLY_SAME_AREA || ofOther > SAME_AREA)) continue;
+    const area = { mask: proof.mask, box: cell.box };
+    const pathMm = proof.points.map(([x, y]) => tableFromPicturePx(picture, x, y));
+    const rivals = accepted.filter((placed) => shareGround(placed, area));
+    const isProven = ({ mask, box, region }: Placed): boolean =>
+      !region.cutOff && provenRim(searchFor({ mask, box }, new Uint8Array(mask.length), PROVEN)) !== null;
+    if (rivals.length > 0 && !takesOver(area, rivals, isProven)) {
+      for (const rival of rivals) rival.otherwise.push(pathMm);
+      continue;
     }
     const others = new Uint8Array(taken.length);
-    for (const other of accepted)
-      if (!rivals.includes(other)) pasteSet(others, grid.width, other.found.mask, other.box);
-    const found = drawnRegion({ ...search, taken: cropped(others, grid.width, cell.box) }, proof, rivals.length > 0);
+    for (const other of accepted) if (!rivals.includes(other)) pasteSet(others, grid.width, other.mask, other.box);
+    const level = rivals.length === 0 ? ALONE : PROPOSED;
+    const found = drawnRegion({ ...search, level, taken: cropped(others, grid.width, cell.box) }, proof, pathMm);
     if (found === null || hasCard(found.region, cards)) continue;
     for (const gone of rivals) accepted.splice(accepted.indexOf(gone), 1);
     taken.set(others);
-    accept({ found, box: cell.box });
+    const otherwise = rivals.map(({ region }) => region.coarse.polygon);
+    accept({ ...found, box: cell.box, otherwise, isAlone: rivals.length === 0 });
   }
-  for (const { found, box } of doubtful) {
-    if (overlaps(found.mask, cropped(taken, grid.width, box))) continue;
-    const region = { ...found.region, confidence: DOUBT_RATIO * found.region.confidence };
-    accept({ found: { ...found, region }, box });
+  for (const placed of doubtful) {
+    if (overlaps(placed.mask, cropped(taken, grid.width, placed.box))) continue;
+    accept({ ...placed, region: { ...placed.region, confidence: DOUBT_RATIO * placed.region.confidence } });
   }
   const regions = accepted
-    .map(({ found }) => found.region)
+    .map(agreed)
     .filter((region) => !isCardPage(region, cards))
     .sort((p, q) => q.areaMm2 - p.areaMm2);
   const warnings = regions.flatMap(({ cutOff, confidence }) => [
@@ -194,41 +187,18 @@ export function segmentPaper(
   return { value: { regions, tableIsPaper: looksLikeWhite(table, white) }, warnings };
 }
 
-/** A region and the box of the grid that its mask covers. */
-interface Placed {
-  readonly found: Found;
+/** A region, the box of the grid that its mask covers, and how others drew it. */
+interface Placed extends Found {
   readonly box: GridBox;
+  readonly otherwise: (readonly Point[])[];
+  /** Nothing but evenness saw it. */
+  readonly isAlone: boolean;
 }
 
-/** Its border is one sharp step, as that of a proposed area has to be. */
-function isProven({ region, longestSoftMm }: Found): boolean {
-  return region.sharpRatio >= PROPOSED.minSharpRatio && longestSoftMm <= MAX_SOFT_MM;
-}
-
-/** What two masks share: of the smaller one, of the other one, and of both together. */
-function sharedBlocks(
-  { found, box }: Placed,
-  other: Core,
-): { readonly ofSmaller: number; readonly ofOther: number; readonly ofBoth: number } {
-  let shared = 0;
-  let own = 0;
-  let others = 0;
-  for (const value of other.mask) others += value;
-  for (let y = 0, i = 0; y < box.height; y++) {
-    for (let x = 0; x < box.width; x++, i++) {
-      if (found.mask[i] === 0) continue;
-      own++;
-      const ox = box.x0 + x - other.box.x0;
-      const oy = box.y0 + y - other.box.y0;
-      if (ox < 0 || oy < 0 || ox >= other.box.width || oy >= other.box.height) continue;
-      shared += other.mask[oy * other.box.width + ox]!;
-    }
-  }
-  return {
-    ofSmaller: shared / Math.max(1, Math.min(own, others)),
-    ofOther: shared / Math.max(1, others),
-    ofBoth: shared / Math.max(1, own + others - shared),
-  };
+/** The region, unsure where it was drawn otherwise and all round when evenness alone saw it. */
+function agreed({ region, otherwise, isAlone }: Placed): PaperRegion {
+  if (otherwise.length === 0 && !isAlone) return region;
+  return { ...region, coarse: confirmed(region.coarse, otherwise) };
 }
 
 /** Table with a card on it, or the page of cards: nothing that may be taken for a piece unasked. */
@@ -297,11 +267,6 @@ function overlaps(mask: Uint8Array, taken: Uint8Array): boolean {
     if (taken[i] === 1) shared++;
   }
   return shared * 4 > size;
-}
-
-interface Core {
-  readonly mask: Uint8Array;
-  readonly box: GridBox;
 }
 
 interface Found {
@@ -380,64 +345,33 @@ function provenRim(search: Search): Proof | null {
   const things = coverBeside(grid, features, fromTable, table, paper, core);
   const within = shrunk(core, width, height, WITHIN_MM / grid.mmPerBlock);
   const cover = things.map((value, i) => (within[i] === 1 ? 0 : value));
-  const sharpness = pathSharpness(path.soft, onTable(search, path.points, cover).blocked);
+  const sharpness = pathSharpness(path.soft, besideThings(search, path.points, cover));
   if (sharpness.sharpRatio < level.minSharpRatio || sharpness.longestSoftMm > MAX_SOFT_MM) return null;
   return { ...path, ...sharpness, mask: blocksInside(grid, path.points), cover, paper };
 }
 
-/**
- * The outline of a proven area: pixel by pixel, or along its path where the two disagree.
- * @param seenOtherwise something else than evenness found a piece here; if not, all of a path is called unsure: on a chequered table
- * even areas and the chequer make a path that looks proven
- */
-function drawnRegion(search: Search, proof: Proof, seenOtherwise: boolean): Found | null {
-  const { grid, features, table, options } = search;
+/** The outline of a proven area: pixel by pixel, or along its path where the two disagree. */
+function drawnRegion(search: Search, proof: Proof, pathMm: readonly TablePointMm[]): Found | null {
+  const { grid, features, table, options, level } = search;
   const { mask, cover, paper, soft, sharpRatio, longestSoftMm } = proof;
-  const level = proof.medianStep < FAINT_STEP ? { ...search.level, confidence: FAINT_RATIO } : search.level;
-  const { points, blocked } = onTable(search, proof.points, cover);
-  const finer = outlined({ ...search, level }, mask, looksOf(grid, features, table, paper), cover);
-  if (finer !== null && agree(finer.region.coarse, points)) return finer;
-  const even = straightened(points, blocked, soft, PATH_SPACING_MM);
-  const coarse = bridged(even.points, even.blocked, even.state);
-  const said = seenOtherwise
-    ? coarse
-    : { ...coarse, state: coarse.state.map((state) => (state === SEEN ? GAP : state)) };
-  const region = regionOf(said, sharpRatio, level, false);
+  const finer = outlined(search, mask, looksOf(grid, features, table, paper), cover);
+  if (finer !== null && sameLine(finer.region.coarse, pathMm)) return finer;
+  const even = straightened(pathMm, besideThings(search, proof.points, cover), soft, PATH_SPACING_MM);
+  const region = regionOf(bridged(even.points, even.blocked, even.state), sharpRatio, level, false);
   return region.areaMm2 < options.minPieceMm2 ? null : { mask, region, longestSoftMm };
 }
 
-/** Picture points as table points, and which of them lie beside a card or a thing that covers the edge. */
-function onTable(
-  { picture, grid }: Search,
-  path: readonly Point[],
-  cover: Uint8Array,
-): { readonly points: readonly TablePointMm[]; readonly blocked: Uint8Array } {
+/** 1 for picture points beside a card or a thing that covers the edge. */
+function besideThings({ grid }: Search, path: readonly Point[], cover: Uint8Array): Uint8Array {
   const lyingOver = cover.map((value, i) => (value === 1 || grid.card[i] === 1 ? 1 : 0));
   const near = grown(lyingOver, grid.width, grid.height, COVER_NEAR_MM / grid.mmPerBlock);
-  return {
-    points: path.map(([x, y]) => tableFromPicturePx(picture, x, y)),
-    blocked: Uint8Array.from(path, ([x, y]) => near[blockAt(grid, x, y)]!),
-  };
+  return Uint8Array.from(path, ([x, y]) => near[blockAt(grid, x, y)]!);
 }
 
 function blockAt({ width, height, pxPerBlock, firstBlock }: BlockGrid, xPx: number, yPx: number): number {
   const bx = Math.min(width - 1, Math.max(0, Math.floor(xPx / pxPerBlock) - firstBlock[0]));
   const by = Math.min(height - 1, Math.max(0, Math.floor(yPx / pxPerBlock) - firstBlock[1]));
   return by * width + bx;
-}
-
-/** Two outlines of one piece are the same but for notches: nowhere apart over a longer stretch. */
-function agree({ polygon, state }: CoarseOutline, path: readonly Point[]): boolean {
-  let running = 0;
-  let before = polygon.at(-1)!;
-  for (const [i, at] of polygon.entries()) {
-    const stepMm = Math.hypot(at[0] - before[0], at[1] - before[1]);
-    before = at;
-    const apart = state[i] === SEEN && path.every((p) => Math.hypot(p[0] - at[0], p[1] - at[1]) > SAME_PATH.apartMm);
-    running = apart ? running + stepMm : 0;
-    if (running > SAME_PATH.notchMm) return false;
-  }
-  return true;
 }
 
 function regionOf(coarse: CoarseOutline, sharpRatio: number, level: Level, cutOff: boolean): PaperRegion {
@@ -481,7 +415,8 @@ function outlined(search: Search, core: Uint8Array, looks: Looks, cover: Uint8Ar
   if (contour === null) return null;
   if ((contour.length * picture.mmPerPx) / Math.sqrt(blocks * mmPerBlock ** 2) > MAX_RAGGEDNESS) return null;
   const inPicture = contour.map(([x, y]): Point => [x + field.x0, y + field.y0]);
-  const { points, blocked } = onTable(search, inPicture, cover);
+  const points = inPicture.map(([x, y]) => tableFromPicturePx(picture, x, y));
+  const blocked = besideThings(search, inPicture, cover);
   const atRim = Uint8Array.from(inPicture, ([x, y]) => rim[blockAt(grid, x, y)]!);
   const { sharpRatio, longestSoftMm, soft } = rimSharpness(field, contour, merged(blocked, atRim), picture.mmPerPx);
   if (sharpRatio < level.minSharpRatio) return null;

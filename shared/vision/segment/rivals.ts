@@ -1,0 +1,131 @@
+// Two witnesses look for paper: what differs from the table's look, and even areas that end in one sharp step. Says which
+// of them draws a piece that both saw; and that nobody is sure of an outline where the other one drew it elsewhere, or saw
+// no piece at all.
+import type { Point } from '../../base/points.ts';
+import { type CoarseOutline, DOUBTED, SEEN } from '../outline/coarseOutline.ts';
+import type { GridBox } from './cropGrid.ts';
+
+/** Blocks of a grid, in their box. */
+export interface Area {
+  readonly mask: Uint8Array;
+  readonly box: GridBox;
+}
+
+const RIVALRY = {
+  /** Two areas that share this much of the smaller are about the same paper; this much of both, they are the same area. */
+  sameGround: 0.1,
+  sameArea: 0.97,
+  /** An area that lies by this share in a larger one is a part of it. */
+  partOf: 0.9,
+} as const;
+
+/** Two outlines of one piece are the same where they are nowhere apart by more than this over more than a notch is long. */
+const SAME_LINE = { apartMm: 2.5, notchMm: 14 } as const;
+
+/** What two areas share: of the one, of the other, and of both together. */
+interface Shares {
+  readonly ofOne: number;
+  readonly ofOther: number;
+  readonly ofBoth: number;
+}
+
+export function shareGround(one: Area, other: Area): boolean {
+  const { ofOne, ofOther } = sharedBlocks(one, other);
+  return Math.max(ofOne, ofOther) > RIVALRY.sameGround;
+}
+
+/**
+ * True when an even area with a proven rim takes the place of the regions that it shares ground with. A region gives way to the area that it is
+ * a part of (light cut it off), and when its own rim proves nothing (a reflection was added to it). It stands against a part of
+ * itself (a ruler lies across) and against anything else when its rim is proven; and two proven regions are two papers.
+ */
+export function takesOver<Region extends Area>(
+  area: Area,
+  regions: readonly Region[],
+  isProven: (region: Region) => boolean,
+): boolean {
+  const parts = regions.filter((region) => isPartOf(region, area));
+  if (parts.length > 1) return parts.filter(isProven).length < 2;
+  if (regions.length === 1 && sharedBlocks(regions[0]!, area).ofBoth > RIVALRY.sameArea) return false;
+  return regions.every((region) => parts.includes(region) || !isProven(region));
+}
+
+function isPartOf(one: Area, other: Area): boolean {
+  const { ofOne, ofOther } = sharedBlocks(one, other);
+  return ofOne > RIVALRY.partOf && ofOne > ofOther;
+}
+
+/** The outline with what none of the others confirms called doubted; all of it when there is no other. */
+export function confirmed(outline: CoarseOutline, others: readonly (readonly Point[])[]): CoarseOutline {
+  const apart = apartFrom(outline, others);
+  return { ...outline, state: outline.state.map((state, i) => (state === SEEN && apart[i] === 1 ? DOUBTED : state)) };
+}
+
+/** Two outlines of one piece are the same but for notches. */
+export function sameLine(outline: CoarseOutline, other: readonly Point[]): boolean {
+  return !apartFrom(outline, [other]).includes(1);
+}
+
+/** 1 where the seen outline runs apart from every other one over more than a notch. */
+function apartFrom({ polygon, state }: CoarseOutline, others: readonly (readonly Point[])[]): Uint8Array {
+  const n = polygon.length;
+  const off = new Uint8Array(n).fill(1);
+  for (const other of others) {
+    let last = 0;
+    polygon.forEach((at, i) => {
+      const found = off[i] === 1 ? nearFrom(other, last, at) : -1;
+      if (found < 0) return;
+      last = found;
+      off[i] = 0;
+    });
+  }
+  for (let i = 0; i < n; i++) if (state[i] !== SEEN) off[i] = 0;
+  const start = off.indexOf(0);
+  if (start < 0) return off;
+  let from = 0;
+  let lengthMm = 0;
+  for (let k = 1; k <= n; k++) {
+    const [before, at] = [polygon[(start + k - 1) % n]!, polygon[(start + k) % n]!];
+    if (off[(start + k) % n] === 1) {
+      lengthMm += Math.hypot(at[0] - before[0], at[1] - before[1]);
+      continue;
+    }
+    if (lengthMm <= SAME_LINE.notchMm) for (let j = from + 1; j < k; j++) off[(start + j) % n] = 0;
+    from = k;
+    lengthMm = 0;
+  }
+  return off;
+}
+
+/** A point of the line near a place, looked for from `first` on both ways; -1 when there is none. */
+function nearFrom(line: readonly Point[], first: number, [x, y]: Point): number {
+  const n = line.length;
+  for (let k = 0; k <= n >> 1; k++) {
+    for (const i of [(first + k) % n, (first - k + n) % n]) {
+      if (Math.hypot(line[i]![0] - x, line[i]![1] - y) < SAME_LINE.apartMm) return i;
+    }
+  }
+  return -1;
+}
+
+function sharedBlocks(one: Area, other: Area): Shares {
+  let shared = 0;
+  let own = 0;
+  let others = 0;
+  for (const value of other.mask) others += value;
+  for (let y = 0, i = 0; y < one.box.height; y++) {
+    for (let x = 0; x < one.box.width; x++, i++) {
+      if (one.mask[i] === 0) continue;
+      own++;
+      const ox = one.box.x0 + x - other.box.x0;
+      const oy = one.box.y0 + y - other.box.y0;
+      if (ox < 0 || oy < 0 || ox >= other.box.width || oy >= other.box.height) continue;
+      shared += other.mask[oy * other.box.width + ox]!;
+    }
+  }
+  return {
+    ofOne: shared / Math.max(1, own),
+    ofOther: shared / Math.max(1, others),
+    ofBoth: shared / Math.max(1, own + others - shared),
+  };
+}
