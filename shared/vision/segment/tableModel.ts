@@ -24,6 +24,9 @@ const MAIN_SHARE = 0.4;
 const STRAY_RATIO = 0.05;
 /** Table goes on under a card: this share of a look, where a card shows it, is seen on the card's opposite side too. */
 const OPPOSITE_SHARE = 0.03;
+/** Other light changes the colour of a table (log ratios) by no more than this; and white that is brighter than the cards by
+ * more than this (log light) is no paper but lies in the sun. */
+const LIT = { colour: 0.2, brightest: Math.log(1.25) } as const;
 
 /**
  * Modes of the table's surface; empty when nothing of it can be seen.
@@ -52,7 +55,7 @@ export function tableModel(grid: BlockGrid, features: Float32Array, white: numbe
   const modes = fitMixture(features, thinned([...ring, ...kin]), MODES);
   const inRing = shares(modes, features, ring);
   const atRim = shares(modes, features, kin).map((share) => (share * kin.length) / rim.length);
-  const isBeside = oneSided(grid, modes, features, ring);
+  const isBeside = oneSided(grid, modes, features, ring, white);
   const own = modes.filter((mode, k) => {
     // what only the rings show is paper beside a card, or the page on which the cards still are; what no card has around
     // it is paper beside a card that runs out of the photo
@@ -72,8 +75,14 @@ export function isCardWhite({ mean }: Mode, white: number): boolean {
   return mean[0]! - white > darkest && Math.abs(mean[1]!) < redness && Math.abs(mean[2]!) < blueness;
 }
 
-/** Which modes lie to one side of the cards only, and are of another kind than those that go on under them. */
-function oneSided(grid: BlockGrid, modes: readonly Mode[], features: Float32Array, ring: readonly number[]): boolean[] {
+/** Which modes lie to one side of the cards only and are no lit or shaded part of what goes on under them. */
+function oneSided(
+  grid: BlockGrid,
+  modes: readonly Mode[],
+  features: Float32Array,
+  ring: readonly number[],
+  white: number,
+): boolean[] {
   const { width, height, card } = grid;
   const middles = middlesOf(card, width);
   const look = new Int8Array(card.length).fill(-1);
@@ -92,9 +101,11 @@ function oneSided(grid: BlockGrid, modes: readonly Mode[], features: Float32Arra
   }
   const isUnder = modes.map((_, k) => alike[k]! >= OPPOSITE_SHARE * faced[k]!);
   const under = modes.filter((_, k) => isUnder[k]);
-  return modes.map(({ mean }, k) => {
+  return modes.map((mode, k) => {
     if (isUnder[k] || under.length === 0) return false;
-    return shadedDistance(under, Float32Array.from(mean), 0) > OTHER_KIND_DISTANCE;
+    const [light, redness, blueness] = [mode.mean[0]!, mode.mean[1]!, mode.mean[2]!];
+    const isSameColour = under.some(({ mean }) => Math.hypot(mean[1]! - redness, mean[2]! - blueness) < LIT.colour);
+    return !isSameColour || (isCardWhite(mode, white) && light - white < LIT.brightest);
   });
 }
 
