@@ -44,7 +44,6 @@ export interface RimPlace {
 export function cellRim(grid: BlockGrid, { mask, box }: Pick<FlatCell, 'mask' | 'box'>): CellRim {
   const { width, height } = box;
   const soft = boxSum(Float32Array.from(mask), width, height, RIM.normalReach);
-  const planes = [grid.lightness, grid.redness, grid.blueness] as const;
   const places: RimPlace[] = [];
   let sharp = 0;
   let free = 0;
@@ -58,36 +57,26 @@ export function cellRim(grid: BlockGrid, { mask, box }: Pick<FlatCell, 'mask' | 
       if (length === 0) continue;
       nx /= length;
       ny /= length;
-      const gridX = box.x0 + x - nx * 0.5;
-      const gridY = box.y0 + y - ny * 0.5;
-      const blockAt = (t: number): number => {
-        const xx = Math.round(gridX + nx * t);
-        const yy = Math.round(gridY + ny * t);
-        return xx < 0 || yy < 0 || xx >= grid.width || yy >= grid.height ? -1 : yy * grid.width + xx;
-      };
+      const line: Line = { x: box.x0 + x - nx * 0.5, y: box.y0 + y - ny * 0.5, nx, ny };
       let blocked = false;
       for (let t = -3; t <= 3 && !blocked; t++) {
-        const block = blockAt(t);
+        const block = blockAt(grid, line, t);
         blocked = block < 0 || grid.usable[block] === 0;
       }
-      const colour = (t: number): Colour => {
-        const block = blockAt(t);
-        return block < 0 ? [0, 0, 0] : [planes[0][block]!, planes[1][block]!, planes[2][block]!];
-      };
       let best = 0;
       let size = -1;
       for (let s = -RIM.slack; s <= RIM.slack; s++) {
-        const step = away(colour(s + RIM.stepBlocks), colour(s - RIM.stepBlocks));
+        const step = away(colourAt(grid, line, s + RIM.stepBlocks), colourAt(grid, line, s - RIM.stepBlocks));
         if (step <= size) continue;
         size = step;
         best = s;
       }
-      const inside = colour(best + RIM.stepBlocks);
-      const outside = colour(best - RIM.stepBlocks);
+      const inside = colourAt(grid, line, best + RIM.stepBlocks);
+      const outside = colourAt(grid, line, best - RIM.stepBlocks);
       const isSharp =
         size > RIM.leastStep &&
-        away(inside, colour(best + 2 * RIM.stepBlocks)) < RIM.insideShare * size &&
-        away(outside, colour(best - 2 * RIM.stepBlocks)) < RIM.outsideShare * size;
+        away(inside, colourAt(grid, line, best + 2 * RIM.stepBlocks)) < RIM.insideShare * size &&
+        away(outside, colourAt(grid, line, best - 2 * RIM.stepBlocks)) < RIM.outsideShare * size;
       if (!blocked) {
         free++;
         if (isSharp) sharp++;
@@ -100,4 +89,24 @@ export function cellRim(grid: BlockGrid, { mask, box }: Pick<FlatCell, 'mask' | 
     sharpRatio: free === 0 ? 0 : sharp / free,
     blockedRatio: places.length === 0 ? 1 : 1 - free / places.length,
   };
+}
+
+/** A line across the rim; lengths along it are in blocks, inward. */
+interface Line {
+  readonly x: number;
+  readonly y: number;
+  readonly nx: number;
+  readonly ny: number;
+}
+
+/** Block of the grid at a place of the line, -1 outside the grid. */
+function blockAt({ width, height }: BlockGrid, { x, y, nx, ny }: Line, t: number): number {
+  const xx = Math.round(x + nx * t);
+  const yy = Math.round(y + ny * t);
+  return xx < 0 || yy < 0 || xx >= width || yy >= height ? -1 : yy * width + xx;
+}
+
+function colourAt(grid: BlockGrid, line: Line, t: number): Colour {
+  const block = blockAt(grid, line, t);
+  return block < 0 ? [0, 0, 0] : [grid.lightness[block]!, grid.redness[block]!, grid.blueness[block]!];
 }

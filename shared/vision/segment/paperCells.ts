@@ -97,9 +97,8 @@ export function paperCells(grid: BlockGrid, barred: Uint8Array, minPieceMm2: num
       const apart = cells
         .filter((cell) => !touches(grid, cell, barred))
         .filter((cell) => {
-          if (tableFence < PATTERN.leastFence) return true;
-          const factor = looksLikeTable(grid, cell, besideCards) ? PATTERN.alikeDepth : PATTERN.otherDepth;
-          return cell.depth > factor * tableDepth;
+          if (tableFence < PATTERN.leastFence || cell.depth > PATTERN.alikeDepth * tableDepth) return true;
+          return cell.depth > PATTERN.otherDepth * tableDepth && !looksLikeTable(grid, cell, besideCards);
         })
         .map((cell): Candidate => ({ ...cell, rim: cellRim(grid, cell), parts: 1 }));
       found.push(...apart, ...joinedCells(grid, apart));
@@ -209,10 +208,18 @@ function joinedCells(grid: BlockGrid, cells: readonly Candidate[]): Candidate[] 
         if (cell.mask[i] === 1) owner[(cell.box.y0 + y) * grid.width + cell.box.x0 + x] = k;
   });
   const facing = cells.map((cell, k) => facingPlaces(grid, cell, k, owner));
+  const meets = new Set<number>();
+  facing.forEach((places, k) => {
+    const counts = new Map<number, number>();
+    for (const place of places) if (place !== null) counts.set(place.cell, (counts.get(place.cell) ?? 0) + 1);
+    for (const [other, count] of counts)
+      if (count >= JOIN.leastPlaces) meets.add(Math.min(k, other) * cells.length + Math.max(k, other));
+  });
   const group = cells.map((_, k) => k);
   const rootOf = (k: number): number => (group[k] === k ? k : rootOf(group[k]!));
   for (let a = 0; a < cells.length; a++) {
     for (let b = a + 1; b < cells.length; b++) {
+      if (!meets.has(a * cells.length + b)) continue;
       if (isOneSurface(grid, cells[a]!, facing[a]!, a, cells[b]!, facing[b]!, b)) group[rootOf(b)] = rootOf(a);
     }
   }
@@ -296,7 +303,6 @@ function isOneSurface(
 ): boolean {
   const meetA = a.rim.places.filter((_, i) => fromA[i]?.cell === nameB);
   const meetB = b.rim.places.filter((_, i) => fromB[i]?.cell === nameA);
-  if (Math.max(meetA.length, meetB.length) < JOIN.leastPlaces) return false;
   const steps = [
     ...fromA.filter((f) => f?.cell === nameB).map((f) => f!.step),
     ...fromB.filter((f) => f?.cell === nameA).map((f) => f!.step.map((v) => -v) as [number, number, number]),

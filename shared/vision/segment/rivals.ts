@@ -15,7 +15,9 @@ const RIVALRY = {
   /** Two areas that share this much of the smaller are about the same paper; this much of both, they are the same area. */
   sameGround: 0.1,
   sameArea: 0.97,
-  /** An area that lies by this share in a larger one is a part of it. */
+  /** Things lying over the edge make differences as small as this of both. */
+  nearlySame: 0.9,
+  /** An area that lies by this share in a much larger one is a part of it. */
   partOf: 0.9,
 } as const;
 
@@ -51,8 +53,8 @@ export function takesOver<Region extends Area>(
 }
 
 function isPartOf(one: Area, other: Area): boolean {
-  const { ofOne, ofOther } = sharedBlocks(one, other);
-  return ofOne > RIVALRY.partOf && ofOne > ofOther;
+  const { ofOne, ofOther, ofBoth } = sharedBlocks(one, other);
+  return ofOne > RIVALRY.partOf && ofOne > ofOther && ofBoth < RIVALRY.nearlySame;
 }
 
 /** The outline with what none of the others confirms called doubted; all of it when there is no other. */

@@ -22,8 +22,9 @@ const CARDED_RIM_SHARE = 0.35;
 const MAIN_SHARE = 0.4;
 /** A look of the rings that the rim shows this much more rarely is something lying beside a card. */
 const STRAY_RATIO = 0.05;
-/** Table goes on under a card: this share of a look, where a card shows it, is seen on the card's opposite side too. */
-const OPPOSITE_SHARE = 0.03;
+/** Table goes on under a card, so chance alone shows a look on opposite sides of it; a look that is seen so by less than this share
+ * of what chance would give lies beside the cards. Rarer looks than make this many blocks by chance cannot be judged. */
+const OPPOSITE = { share: 0.2, leastBlocks: 10 } as const;
 /** Other light changes the colour of a table (log ratios) by no more than this; and white that is brighter than the cards by
  * more than this (log light) is no paper but lies in the sun. */
 const LIT = { colour: 0.2, brightest: Math.log(1.25) } as const;
@@ -53,9 +54,12 @@ export function tableModel(grid: BlockGrid, features: Float32Array, white: numbe
   }
   if (around.length === 0) return modesOfShare(features, rim, LONE_RIM_SHARE);
   const modes = fitMixture(features, thinned([...ring, ...kin]), MODES);
-  const inRing = shares(modes, features, ring);
-  const atRim = shares(modes, features, kin).map((share) => (share * kin.length) / rim.length);
-  const isBeside = oneSided(grid, modes, features, ring, white);
+  const looks = looksAt(modes, features, ring, usable.length);
+  const inRing = shares(modes, looks, ring);
+  const atRim = shares(modes, looksAt(modes, features, kin, usable.length), kin).map(
+    (share) => (share * kin.length) / rim.length,
+  );
+  const isBeside = oneSided(grid, modes, looks, ring, white);
   const own = modes.filter((mode, k) => {
     // what only the rings show is paper beside a card, or the page on which the cards still are; what no card has around
     // it is paper beside a card that runs out of the photo
@@ -79,14 +83,12 @@ export function isCardWhite({ mean }: Mode, white: number): boolean {
 function oneSided(
   grid: BlockGrid,
   modes: readonly Mode[],
-  features: Float32Array,
+  look: Int8Array,
   ring: readonly number[],
   white: number,
 ): boolean[] {
   const { width, height, card } = grid;
   const middles = middlesOf(card, width);
-  const look = new Int8Array(card.length).fill(-1);
-  for (const row of ring) look[row] = nearestMode(modes, features, row);
   const faced = modes.map(() => 0);
   const alike = modes.map(() => 0);
   for (const row of ring) {
@@ -99,7 +101,11 @@ function oneSided(
     faced[look[row]!]!++;
     if (other === look[row]) alike[look[row]!]!++;
   }
-  const isUnder = modes.map((_, k) => alike[k]! >= OPPOSITE_SHARE * faced[k]!);
+  const allFaced = faced.reduce((sum, n) => sum + n, 0);
+  const isUnder = modes.map((_, k) => {
+    const byChance = (faced[k]! * faced[k]!) / Math.max(1, allFaced);
+    return byChance < OPPOSITE.leastBlocks || alike[k]! >= OPPOSITE.share * byChance;
+  });
   const under = modes.filter((_, k) => isUnder[k]);
   return modes.map((mode, k) => {
     if (isUnder[k] || under.length === 0) return false;
@@ -122,10 +128,17 @@ function middlesOf(card: Uint8Array, width: number): Point[] {
   return size.flatMap((n, k): Point[] => (k === 0 || n === 0 ? [] : [[x[k]! / n, y[k]! / n]]));
 }
 
-/** Share of the rows that lie nearest to each mode. */
-function shares(modes: readonly Mode[], features: Float32Array, rows: readonly number[]): number[] {
+/** The nearest mode of every one of the rows, -1 for all others. */
+function looksAt(modes: readonly Mode[], features: Float32Array, rows: readonly number[], count: number): Int8Array {
+  const looks = new Int8Array(count).fill(-1);
+  for (const row of rows) looks[row] = nearestMode(modes, features, row);
+  return looks;
+}
+
+/** Share of the rows that have each look. */
+function shares(modes: readonly Mode[], looks: Int8Array, rows: readonly number[]): number[] {
   const counts = modes.map(() => 0);
-  for (const row of rows) counts[nearestMode(modes, features, row)]!++;
+  for (const row of rows) counts[looks[row]!]!++;
   return counts.map((count) => count / Math.max(1, rows.length));
 }
 

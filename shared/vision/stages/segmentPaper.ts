@@ -156,8 +156,8 @@ export function segmentPaper(
     const area = { mask: proof.mask, box: cell.box };
     const pathMm = proof.points.map(([x, y]) => tableFromPicturePx(picture, x, y));
     const rivals = accepted.filter((placed) => shareGround(placed, area));
-    const isProven = ({ mask, box, region }: Placed): boolean =>
-      !region.cutOff && provenRim(searchFor({ mask, box }, new Uint8Array(mask.length), PROVEN)) !== null;
+    const isProven = ({ mask, box }: Placed): boolean =>
+      provenRim(searchFor({ mask, box }, new Uint8Array(mask.length), PROVEN)) !== null;
     if (rivals.length > 0 && !takesOver(area, rivals, isProven)) {
       for (const rival of rivals) rival.otherwise.push(pathMm);
       continue;
