@@ -9,7 +9,7 @@ import type { RgbImage } from '../image.ts';
 import { CORNER_DEFAULTS, splitCorners } from '../stages/splitCorners.ts';
 import { COVERED, type CoarseOutline, evenOutline, GAP } from './coarseOutline.ts';
 import { flankIsEdge, foreignBetween, type PhotoSigns, photoSigns } from './coverSigns.ts';
-import { cleanFlank, flankOf, landing, WAY, wayBetween, wayOver } from './edgeWay.ts';
+import { type CleanFlank, cleanFlanks, flankOf, landing, WAY, wayBetween, wayOver } from './edgeWay.ts';
 import type { LocalCurve } from './localFit.ts';
 import { around, indexApart, withWays } from './ring.ts';
 
@@ -84,17 +84,24 @@ function rebridged(outline: CoarseOutline): CoarseOutline {
     if (state[i] !== COVERED || state[(i - 1 + n) % n] === COVERED) continue;
     let length = 1;
     while (length < n && state[(i + length) % n] === COVERED) length++;
-    const before = cleanFlank(outline, i - 1, -1);
-    const after = cleanFlank(outline, i + length, 1);
-    if (before === null || after === null) continue;
-    const found = wayBetween(before.curve, after.curve);
+    const found = nearestWay(cleanFlanks(outline, i - 1, -1), cleanFlanks(outline, i + length, 1));
     if (found === null) continue;
-    const start = around(i - 1 - before.skipped, n);
-    const count = before.skipped + 1 + length + after.skipped;
-    const way = [polygon[start]!, ...found.way, polygon[(start + count) % n]!];
-    chosen.push({ start, count, way });
+    const start = around(i - 1 - found.before.skipped, n);
+    const count = found.before.skipped + 1 + length + found.after.skipped;
+    chosen.push({ start, count, way: [polygon[start]!, ...found.way, polygon[(start + count) % n]!] });
   }
   return bridgedOver(outline, chosen);
+}
+
+/** The way between the nearest two flanks that have one. */
+function nearestWay(befores: readonly CleanFlank[], afters: readonly CleanFlank[]) {
+  const pairs = befores.flatMap((before) => afters.map((after) => ({ before, after })));
+  pairs.sort((a, b) => a.before.skipped + a.after.skipped - b.before.skipped - b.after.skipped);
+  for (const { before, after } of pairs) {
+    const found = wayBetween(before.curve, after.curve);
+    if (found !== null) return { before, after, way: found.way };
+  }
+  return null;
 }
 
 /** Doubted stretches and what lies around lone rims, with all between that are near together. */

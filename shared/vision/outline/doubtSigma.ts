@@ -4,7 +4,7 @@ import type { Point, TablePointMm } from '../../base/points.ts';
 import { UNSURE_SIGMA_MM } from '../../base/unsure.ts';
 import { flattenPath } from '../../geometry/flatten.ts';
 import { distanceToSegment } from '../../geometry/polygon.ts';
-import { distance, dot, sub, turnDeg } from '../../geometry/vector.ts';
+import { add, cross, distance, dot, scale, sub, turnDeg } from '../../geometry/vector.ts';
 import { hermite } from '../segment/bridges.ts';
 import type { TracedEdge, UnsureStretch } from '../traced.ts';
 import { type LocalCurve, localCurve, meeting } from './localFit.ts';
@@ -17,6 +17,8 @@ const ALONG_RATIO = 0.02;
 const MOST_ALONG_MM = 1.5;
 /** ...unless it leaves the way on which the edge would go on: then either way may be the true one. Share of the difference. */
 const STRAY_RATIO = 0.6;
+/** Straight edges that meet over the stretch do so in a corner; so many are rounded (from judgement, no source). */
+const ROUNDED_SHARE = 0.1;
 /** Sides that turn by more and meet nowhere near hide a corner: the way round it is longer by up to this share of the gap. */
 const HIDDEN_CORNER_DEG = 35;
 const HIDDEN_CORNER_RATIO = 0.4;
@@ -49,7 +51,10 @@ export function edgesWithDoubt(
     const count = around(toIndex - fromIndex, n);
     const stretch = stretchOf(points, fromIndex, count);
     const whole = meetingOver(stretch);
-    const astrayMm = STRAY_RATIO * Math.abs(stretch.lengthMm - wayMm(stretch, whole));
+    const isBridge = reason === 'covered' || reason === 'gap';
+    const astrayMm = isBridge
+      ? bridgeSigma(stretch, whole)
+      : STRAY_RATIO * Math.abs(stretch.lengthMm - wayMm(stretch, whole));
     for (let k = 0; k <= count; k++) {
       const at = points[(fromIndex + k) % n]!;
       const e = nearestEdge(at);
@@ -112,12 +117,71 @@ function meetingOver({ from, to, lengthMm, before, after }: Stretch): Point | nu
   return Math.min(aheadMm, behindMm) > 0 && Math.max(aheadMm, behindMm) < lengthMm ? met : null;
 }
 
+/**
+ * Standard deviation of a bridge's length by the ways on which the edge may go on under it: root mean square of its difference
+ * from them. Straight edges that meet over it have a corner there, seldom a rounded one; where one of them bends, they meet in
+ * a corner straight ahead, in one where their bends lead, or lead into one another, each as likely.
+ */
+function bridgeSigma(stretch: Stretch, corner: Point | null): number {
+  const { from, to, lengthMm, before, after } = stretch;
+  if (corner === null || before === null || after === null)
+    return STRAY_RATIO * Math.abs(lengthMm - wayMm(stretch, null));
+  const [aheadMm, behindMm] = [distance(from, corner), distance(corner, to)];
+  const away = (otherMm: number): number => Math.abs(lengthMm - otherMm);
+  const straightMm = away(aheadMm + behindMm);
+  if (before.bendPerMm === 0 && after.bendPerMm === 0) {
+    const turnRad = (Math.abs(turnDeg(before.tangent, after.tangent)) * Math.PI) / 180;
+    // the roundest arc that touches both edges between the stretch's ends
+    const reachMm = Math.min(aheadMm, behindMm);
+    const cutMm = reachMm * (2 - turnRad / Math.tan(turnRad / 2));
+    const roundMm = away(aheadMm + behindMm - cutMm);
+    return Math.hypot(Math.sqrt(1 - ROUNDED_SHARE) * straightMm, Math.sqrt(ROUNDED_SHARE) * roundMm);
+  }
+  const bentMm = bentMeeting(before, after, lengthMm) ?? aheadMm + behindMm;
+  return Math.hypot(away(smoothMm(stretch)), straightMm, away(bentMm)) / Math.sqrt(3);
+}
+
+/** Way along both edges bent on as they are up to where they meet, looked for no farther than `farMm`; null when they do not. */
+function bentMeeting(before: LocalCurve, after: LocalCurve, farMm: number): number | null {
+  const [there, back] = [bentOn(before, 1, farMm), bentOn(after, -1, farMm)];
+  for (let i = 1; i < there.length; i++)
+    for (let k = 1; k < back.length; k++)
+      if (segmentsCross(there[i - 1]!, there[i]!, back[k - 1]!, back[k]!)) return (i + k) * BENT_STEP_MM;
+  return null;
+}
+
+const BENT_STEP_MM = 4;
+
+/** Places along a curve carried on with its bend, ahead (1) or back (-1). */
+function bentOn({ at, tangent, bendPerMm }: LocalCurve, step: 1 | -1, farMm: number): Point[] {
+  const out: Point[] = [at];
+  let [direction, here] = [scale(tangent, step), at];
+  const [cos, sin] = [Math.cos(step * bendPerMm * BENT_STEP_MM), Math.sin(step * bendPerMm * BENT_STEP_MM)];
+  for (let mm = 0; mm < farMm; mm += BENT_STEP_MM) {
+    here = add(here, scale(direction, BENT_STEP_MM));
+    out.push(here);
+    direction = [cos * direction[0] - sin * direction[1], sin * direction[0] + cos * direction[1]];
+  }
+  return out;
+}
+
+function segmentsCross(a: Point, b: Point, c: Point, d: Point): boolean {
+  const side = (from: Point, to: Point, p: Point): number => cross(sub(to, from), sub(p, from));
+  return side(a, b, c) * side(a, b, d) < 0 && side(c, d, a) * side(c, d, b) < 0;
+}
+
 /** Length of the way on which the sure edge on either side would go on over a stretch. */
-function wayMm({ from, to, before, after }: Stretch, corner: Point | null): number {
+function wayMm(stretch: Stretch, corner: Point | null): number {
+  const { from, to, before, after } = stretch;
   if (corner !== null) return distance(from, corner) + distance(corner, to);
   if (before === null || after === null) return distance(from, to);
-  const gapMm = distance(from, to);
-  if (Math.abs(turnDeg(before.tangent, after.tangent)) > HIDDEN_CORNER_DEG) return gapMm * (1 + HIDDEN_CORNER_RATIO);
+  if (Math.abs(turnDeg(before.tangent, after.tangent)) > HIDDEN_CORNER_DEG)
+    return distance(from, to) * (1 + HIDDEN_CORNER_RATIO);
+  return smoothMm(stretch);
+}
+
+function smoothMm({ from, to, before, after }: Stretch): number {
+  if (before === null || after === null) return distance(from, to);
   const way = [from, ...hermite(from, before.tangent, to, after.tangent), to];
   return way.slice(1).reduce((sum, at, i) => sum + distance(way[i]!, at), 0);
 }

@@ -27,7 +27,7 @@ export const WAY = {
   /** ...or this, when it bends to the same side by much the same at both ends. */
   bentDeg: 30,
   bentApartDeg: 10,
-  /** Two edges meet in a corner when they turn by as much, no farther ahead than this. */
+  /** Two edges meet in a corner when they turn by as much; one that bends toward the other no farther ahead than this. */
   cornerDeg: 24,
   cornerFarMm: 45,
   /** The outline is back on the line of an edge when it stays this near to it, more with the distance, for so long. */
@@ -35,10 +35,11 @@ export const WAY = {
   landRatio: 0.03,
   landRunMm: 8,
   landNearerMm: 0.1,
-  /** Edge on either side of a bridge made before, how clean it must be, and how much of it may be ragged. */
+  /** Edge on either side of a bridge made before, how clean it must be, how much of it may be ragged, and lie past a corner. */
   besideBridgeMm: 20,
   cleanBridgeMm: 0.2,
   raggedMm: 18,
+  pastCornerMm: 4,
 } as const;
 
 export interface WayOver {
@@ -69,26 +70,34 @@ export function flankOf(
   return curve === null || curve.residualMm > WAY.cleanMm ? null : curve;
 }
 
-/** The nearest clean edge beside a bridge, as it goes on toward it, and how many points were passed over. */
-export function cleanFlank(
-  { polygon, state }: CoarseOutline,
-  end: number,
-  step: 1 | -1,
-): { readonly curve: LocalCurve; readonly skipped: number } | null {
+/** Edge beside a bridge as it goes on toward it, and how many points were passed over. */
+export interface CleanFlank {
+  readonly curve: LocalCurve;
+  readonly skipped: number;
+}
+
+/**
+ * Clean edge beside a bridge: the nearest, and what lies a little farther off, as the outline may have run past a corner before
+ * it turned onto the thing. Empty where there is none.
+ */
+export function cleanFlanks({ polygon, state }: CoarseOutline, end: number, step: 1 | -1): CleanFlank[] {
   const n = polygon.length;
   const place = (k: number): number => around(end + step * k, n);
   const reach = Math.round(WAY.besideBridgeMm / WAY.stepMm);
   const most = Math.round(WAY.raggedMm / WAY.stepMm);
+  const pastCorner = Math.round(WAY.pastCornerMm / WAY.stepMm);
+  const found: CleanFlank[] = [];
   for (let skipped = 0; skipped <= most; skipped += 2) {
+    const nearest = found[0]?.skipped ?? skipped;
     const indices = Array.from({ length: reach }, (_, k) => place(skipped + k));
-    if (indices.some((index) => state[index] !== SEEN)) return null;
+    if (skipped - nearest > pastCorner || indices.some((index) => state[index] !== SEEN)) break;
     const curve = localCurve(
       indices.map((index) => polygon[index]!),
       indices.map((_, k) => step * k * WAY.stepMm),
     );
-    if (curve !== null && curve.residualMm < WAY.cleanBridgeMm) return { curve, skipped };
+    if (curve !== null && curve.residualMm < WAY.cleanBridgeMm) found.push({ curve, skipped });
   }
-  return null;
+  return found;
 }
 
 /**
@@ -156,10 +165,14 @@ export function wayBetween(before: LocalCurve, after: LocalCurve): WayOver | nul
     return { way: hermite(from, before.tangent, to, after.tangent), isCorner: false };
   }
   const met = meeting(before, after);
-  if (met === null || Math.abs(turnDeg(before.tangent, after.tangent)) < WAY.cornerDeg) return null;
+  const turn = turnDeg(before.tangent, after.tangent);
+  if (met === null || Math.abs(turn) < WAY.cornerDeg) return null;
+  // an edge that bends toward the other may reach it in a curve
+  const farthestMm = ({ bendPerMm }: LocalCurve): number =>
+    bendPerMm * turn > 0 ? WAY.cornerFarMm : WAY.mostBridgedMm;
   const ahead = dot(sub(met, from), before.tangent);
   const behind = dot(sub(to, met), after.tangent);
-  if (Math.min(ahead, behind) < 0 || Math.max(ahead, behind) > WAY.cornerFarMm) return null;
+  if (Math.min(ahead, behind) < 0 || ahead > farthestMm(before) || behind > farthestMm(after)) return null;
   return { way: overCorner(from, met, to), isCorner: true };
 }
 

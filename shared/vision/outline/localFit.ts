@@ -10,6 +10,8 @@ export interface LocalCurve {
   readonly residualMm: number;
   /** Standard deviation of `at` across the curve over that of single points. */
   readonly placeGain: number;
+  /** Signed turn of the direction for each millimetre, radians; 0 where no bend is proven. */
+  readonly bendPerMm: number;
 }
 
 /** A bend counts when it stands out of the scatter by this many standard deviations; otherwise the line is straight. */
@@ -90,6 +92,7 @@ function solved(
     tangent: [bx / speed, by / speed],
     residualMm: Math.sqrt(squares / points.length),
     placeGain: Math.sqrt(inverse[0]! * CORRELATED_POINTS),
+    bendPerMm: (2 * (bx * cy - by * cx)) / speed ** 3,
   };
   return { curve, bendMm: Math.abs(cx * by - cy * bx) / speed, bendGain: Math.sqrt(inverse[8]!) };
 }

@@ -72,7 +72,7 @@ export function straightExtension(from: Point, direction: Point): Extension {
   const out: LocalCurve[] = [];
   for (let e = BEYOND.shyMm; e <= BEYOND.reachMm; e += BEYOND.stepMm) {
     const at: Point = [from[0] + e * direction[0], from[1] + e * direction[1]];
-    out.push({ at, tangent: direction, residualMm: 0, placeGain: 0 });
+    out.push({ at, tangent: direction, residualMm: 0, placeGain: 0, bendPerMm: 0 });
   }
   return out;
 }
