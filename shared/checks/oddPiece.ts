@@ -141,7 +141,7 @@ function commonRatio(all: readonly Excess[]): number | null {
   return agree ? ratio : null;
 }
 
-/** Off by something that the ratio does not explain. */
+/** Off by something that the ratio does not explain: half of what a seam may differ by, an own setting without source. */
 function speaksAgainst({ excessMm, sigmaMm, lengthMm }: Excess, ratio: number, { limits }: CheckContext): boolean {
   return Math.abs(excessMm - ratio * lengthMm) > expanded(sigmaMm) + limits.seam.valueMm / 2;
 }

@@ -27,7 +27,7 @@ export interface Across {
   readonly dartsCrossed: number;
 }
 
-/** Below this the level line only grazes the outline beside the place where it starts, as under an arm. */
+/** Below this the level line only grazes the outline beside the place where it starts, as under an arm. Own setting, no source. */
 const GRAZED_MM = 15;
 /** Coarse is enough to tell inside from outside. */
 const OUTLINE_CHORD_MM = 0.5;

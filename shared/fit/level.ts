@@ -79,7 +79,7 @@ export function levelFrom(starts: readonly LevelStart[], options: LevelOptions):
   return { ok: true, value: options.pieces.flatMap(({ piece }) => parts.get(piece.id) ?? []) };
 }
 
-/** How far a hollow edge, such as the armhole of a panel under the arm, dips below the level of its ends. */
+/** How far a hollow edge, such as the armhole of a panel under the arm, dips below the level of its ends. Common practice, no source. */
 const HOLLOW_MM = 25;
 
 /** A place further along the edge, away from its nearer end, where the level no longer runs through the hollow. */

@@ -18,7 +18,9 @@ export const GRAIN_REFERENCE = {
   straightWithinMm: 1,
   /** A centre seam that leans this far was drawn aslant on purpose, as in a gored skirt. */
   leansFromDeg: 5,
-  source: `a centre line that is curved or leans is a shaped seam: ${COMMON}`,
+  /** The sides of a leg or a sleeve meet its hem alike within this; a panel that flares to one side does not. */
+  evenWithinDeg: 2,
+  source: `a centre line that is curved or leans is a shaped seam, an even leg or sleeve hangs square to its hem: ${COMMON}`,
 } as const;
 
 /** How far a fold edge may stray from a straight line. */

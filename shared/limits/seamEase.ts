@@ -63,6 +63,14 @@ export const UNDERLAP: RangeMm = {
   source: `waistband underlap 25 to 40 mm, button overlap of cuff and collar stand 15 to 30 mm: ${COMMON}`,
 };
 
+/** What a front runs on beyond its centre to carry buttons, on the half: a collar ends at the centre or at the edge. */
+export const FRONT_EXTENSION: RangeMm = {
+  fromMm: 10,
+  toMm: 40,
+  lookToMm: 40,
+  source: `at least half a button and 1/4 in (ASDP standards, Closures); to 40 mm on a coat: ${COMMON}`,
+};
+
 /** Changes of a quarter of a girth from size to size that are in use: a difference equal to one may be a slipped line. */
 export const GRADE_STEPS_MM: readonly { readonly valueMm: number; readonly source: string }[] = [
   { valueMm: 6.35, source: '1 in girth over four quarters (fashion-incubator.com, How to create grade rules 2)' },

@@ -6,6 +6,7 @@ import {
   proposeArmholes,
   proposeInseams,
   proposeMirrors,
+  proposeOneName,
   proposePrincess,
   proposeRaglans,
   proposeShoulders,
@@ -31,7 +32,7 @@ export function withProposedSeams(set: PatternSet): PatternSet {
 export function proposeSeams(set: PatternSet): readonly Seam[] {
   const book = new SeamBook(set);
   const steps: Readonly<Record<Layer, readonly ((book: SeamBook) => void)[]>> = {
-    outer: [...PANELS, ...TRIMS, proposeMirrors],
+    outer: [...PANELS, ...TRIMS, proposeOneName, proposeMirrors],
     lining: [...PANELS, proposeMirrors, proposeLinings],
   };
   for (const layer of ['outer', 'lining'] as const) {

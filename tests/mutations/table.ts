@@ -203,6 +203,13 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
   ],
   'length-differs': [
     [
+      'every collar may end at the centre',
+      'shared/checks/seams/compareSeam.ts',
+      "seam.status !== 'proposed' || sorted.sort !== 'collar'",
+      "sorted.sort !== 'collar'",
+    ],
+    ['limit / 2', 'shared/limits/seamEase.ts', 'fromMm: 10,\n  toMm: 40,', 'fromMm: 5,\n  toMm: 15,'],
+    [
       'a gathered cap is gathered under the arm too',
       `${RULES}/lengthDiffers.ts`,
       'return full.length > 0 ? full : judged',
@@ -430,6 +437,7 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
     ['an arrow is no grain', `${RULES}/grainMissing.ts`, 'shape.grainline !== null', 'shape.grainline === null'],
   ],
   'grain-off': [
+    ['limit x 2', PIECE_LIMITS, 'evenWithinDeg: 2', 'evenWithinDeg: 4'],
     [
       'angle x 1.1',
       `${RULES}/grainOff.ts`,

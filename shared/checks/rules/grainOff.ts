@@ -1,9 +1,10 @@
-// A grainline runs along the fold or along a straight centre line; on the cross grain it stands square to them, on the bias
-// at 45 degrees.
+// A grainline runs along the fold, along a straight centre line, or square to a straight hem that both sides meet alike; on
+// the cross grain it stands square to that, on the bias at 45 degrees.
 import type { Point } from '../../base/points.ts';
-import { angleDeg, distance, sub } from '../../geometry/vector.ts';
+import { angleDeg, distance, leftNormal, sub } from '../../geometry/vector.ts';
 import { GRAIN_OFF, GRAIN_REFERENCE } from '../../limits/pieceLimits.ts';
-import { normalLabel } from '../../pattern/kinds.ts';
+import { cornersOf } from '../../pattern/corners.ts';
+import { isSleeve, isTrouser, normalLabel } from '../../pattern/kinds.ts';
 import type { Piece, Shape } from '../../pattern/model.ts';
 import { pointSigmaAt } from '../../pattern/pointSigma.ts';
 import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
@@ -43,7 +44,8 @@ export const grainOff = defineRule<ShapeInSize, Data>({
       `${d.piece}: the grainline lies at ${say.angle(d.angleDeg)} to the ${d.reference}, but the piece is entered as cut on the ${INTENT_WORDS[d.intent]}. Say which is meant.`,
     leans: (d, say) =>
       `${d.piece}: the ${d.reference} leans ${say.angle(Math.abs(d.offDeg))} from the grain, as the seam of a gore does on purpose.`,
-    noReference: (d) => `${d.piece}: there is no fold and no straight centre line to compare the grainline with.`,
+    noReference: (d) =>
+      `${d.piece}: there is no fold, no straight centre line and no even hem to compare the grainline with.`,
   },
   subjects: shapesThat(({ shape }) => shape.grainline !== null),
   judge: (subject, context) => [judgeGrain(subject, context)],
@@ -61,18 +63,20 @@ function judgeGrain({ piece, shape, size }: ShapeInSize, context: CheckContext):
     const data = { piece: piece.name, reference: '', intent, angleDeg: 0, offDeg: 0, sigmaDeg: 0, limitDeg };
     return { verdict: 'not-applicable', key: 'noReference', data, subjects };
   }
-  const line = endsOf(reference);
-  const betweenDeg = betweenLines(sub(grain.to, grain.from), sub(line[1], line[0]));
+  const line = endsOf(reference.seam);
+  const along = sub(line[1], line[0]);
+  const betweenDeg = betweenLines(sub(grain.to, grain.from), reference.isHem ? leftNormal(along) : along);
   const offDeg = betweenDeg - WANTED_DEG[intent];
   const sigmaDeg = Math.hypot(
     directionSigmaDeg(shape.accuracy.pointSigmaMm, distance(grain.from, grain.to)),
-    directionSigmaDeg(endsSigma(shape, reference), distance(...line)),
+    directionSigmaDeg(endsSigma(shape, reference.seam), distance(...line)),
   );
-  const isFold = reference.edge.role === 'fold';
+  const { edge } = reference.seam;
+  const isFold = edge.role === 'fold';
   const rest = {
     data: {
       piece: piece.name,
-      reference: isFold ? 'fold' : reference.edge.label,
+      reference: isFold ? 'fold' : reference.isHem ? 'line square to the hem' : edge.label,
       intent,
       angleDeg: betweenDeg,
       offDeg,
@@ -100,7 +104,7 @@ function judgeGrain({ piece, shape, size }: ShapeInSize, context: CheckContext):
     ...rest,
     overlay: [
       { kind: 'segment', piece: piece.id, from: grain.from, to: grain.to, label: context.say.angle(betweenDeg) },
-      { kind: 'edge', piece: piece.id, edge: reference.edge.id },
+      { kind: 'edge', piece: piece.id, edge: edge.id },
     ],
     remedies: [
       {
@@ -111,14 +115,32 @@ function judgeGrain({ piece, shape, size }: ShapeInSize, context: CheckContext):
   };
 }
 
-/** The fold, or else a straight centre line that is long enough to have a direction. */
-function referenceOf({ shape }: ShapeInSize): SeamEdge | null {
-  const { edges } = seamlineOf(shape);
-  const fitting = edges.filter(
+interface Reference {
+  readonly seam: SeamEdge;
+  /** The grain stands square to it. */
+  readonly isHem: boolean;
+}
+
+/**
+ * The fold, else a straight centre line that is long enough to have a direction, else a straight hem on which the piece
+ * stands evenly: a leg or a sleeve tapers alike on both sides of its grain.
+ */
+function referenceOf({ piece, shape }: ShapeInSize): Reference | null {
+  const fitting = seamlineOf(shape).edges.filter(
     (edge) => edge.lengthMm >= GRAIN_REFERENCE.leastMm && straysMm(edge.path) <= GRAIN_REFERENCE.straightWithinMm,
   );
   const fold = fitting.find(({ edge }) => edge.role === 'fold');
-  return fold ?? fitting.find(({ edge }) => CENTRES.includes(normalLabel(edge.label))) ?? null;
+  const along = fold ?? fitting.find(({ edge }) => CENTRES.includes(normalLabel(edge.label)));
+  if (along !== undefined) return { seam: along, isHem: false };
+  if (!isTrouser(piece.kind) && !isSleeve(piece.kind)) return null;
+  const hem = fitting.find((seam) => normalLabel(seam.edge.label) === 'hem' && standsEvenly(shape, seam));
+  return hem === undefined ? null : { seam: hem, isHem: true };
+}
+
+function standsEvenly(shape: Shape, { index }: SeamEdge): boolean {
+  const corners = cornersOf(shape);
+  const [start, end] = [corners.at(index - 1)!, corners[index]!];
+  return Math.abs(start.insideDeg - end.insideDeg) <= GRAIN_REFERENCE.evenWithinDeg;
 }
 
 const CENTRES: readonly string[] = ['centre front', 'centre back'];

@@ -12,6 +12,7 @@ import {
   comparisonsOf,
   decide,
   gravityOf,
+  isMaybeToCentre,
   isMaybeUnderlap,
   judgedAsRatio,
   mostBeyond,
@@ -56,6 +57,10 @@ export const lengthDiffers = defineRule<SeamCase, Data>({
       const [longer, shorter] = d.differenceMm > 0 ? [d.second, d.first] : [d.first, d.second];
       return `${d.seam}: ${isOrAre(longer)} ${say.length(Math.abs(d.differenceMm))} longer${d.basis === 'round' ? ' round' : ''} than ${shorter}. If that is the overlap, enter it with the seam; otherwise it is too long.`;
     },
+    toCentre: (d, say) => {
+      const [longer, shorter] = d.differenceMm > 0 ? [d.second, d.first] : [d.first, d.second];
+      return `${d.seam}: the neckline of ${longer} is ${say.length(Math.abs(d.differenceMm))} longer${d.basis === 'round' ? ' round' : ''} than ${shorter}. If ${shorter} ends at the centre of the front, enter how far along the neckline it is sewn; otherwise it is too short.`;
+    },
     ratioHolds: (d) => `${d.seam}: ${isOrAre(d.second)} ${ratioWords(d)} of ${d.first}; ${ratioAllowed(d)}.`,
     ratioOut: (d) =>
       `${d.seam}${place(d)}: ${isOrAre(d.second)} ${ratioWords(d)} of ${d.first}, but ${ratioAllowed(d)}.`,
@@ -95,6 +100,9 @@ function judgeLengths(walk: SeamWalk, context: CheckContext): Outcome<Data> {
   const worst = mostBeyond(faults) ?? mostBeyond(unsure);
   if (worst !== null && isMaybeUnderlap(walk, worst)) {
     return { verdict: 'unsure', reason: 'not-said', key: 'underlap', ...described(walk, worst, null), ...common(walk) };
+  }
+  if (worst !== null && isMaybeToCentre(walk, worst)) {
+    return { verdict: 'unsure', reason: 'not-said', key: 'toCentre', ...described(walk, worst, null), ...common(walk) };
   }
   if (faults.length > 0 && worst !== null) {
     const said = differenceHint(walk, worst.difference, context);

@@ -72,6 +72,7 @@ function stayedOutcome(
   const sigmaMm =
     Math.SQRT2 *
     Math.hypot(...[notch, mate].map(({ shape, notch: { edge, atMm } }) => pointSigmaAt(shape, edge, atMm)));
+  // It moved by no more than half of what a notch may miss its mate by: an own setting without source.
   const stayed = judgeDifference(movedMm, sigmaMm, limitMm / 2) !== 'fault';
   if (judgeDifference(shiftMm, sigmaMm, limitMm) !== 'fault' || !stayed) return [];
   const seam = seamEdge(notch.shape, notch.notch.edge)!;

@@ -10,6 +10,7 @@ import {
   comparisonsOf,
   decide,
   gravityOf,
+  isMaybeToCentre,
   isMaybeUnderlap,
   judgedAsRatio,
   mostBeyond,
@@ -80,8 +81,8 @@ function judgeTrim({ walk, trim }: TrimSeam, context: CheckContext): Outcome<Dat
   if (judgedAsRatio(walk, context) !== null) {
     return [{ verdict: 'not-applicable', key: 'byRatio', data: dataOf(walk, trim, whole), subjects }];
   }
-  // Whether it is an underlap has to be said; `length-differs` asks.
-  if (worst !== null && isMaybeUnderlap(walk, worst)) return [];
+  // Whether it is an underlap, or ends at the centre, has to be said; `length-differs` asks.
+  if (worst !== null && (isMaybeUnderlap(walk, worst) || isMaybeToCentre(walk, worst))) return [];
   const told = worst ?? { ...whole, band: comparisons[0]!.band };
   const data = dataOf(walk, trim, told);
   const { band } = told;

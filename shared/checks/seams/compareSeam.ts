@@ -2,8 +2,8 @@
 
 import { flattenRing } from '../../geometry/flatten.ts';
 import { signedAreaMm2 } from '../../geometry/polygon.ts';
-import { SEAM_RATIO, STRIP_WIDTH, UNDERLAP } from '../../limits/seamEase.ts';
-import { isBand } from '../../pattern/kinds.ts';
+import { FRONT_EXTENSION, SEAM_RATIO, STRIP_WIDTH, UNDERLAP } from '../../limits/seamEase.ts';
+import { bodySide, isBand, isCollar } from '../../pattern/kinds.ts';
 import type { Length } from '../../pattern/measure.ts';
 import type { JoinKind, PieceKind } from '../../pattern/model.ts';
 import type { SeamSort } from '../../pattern/seamSort.ts';
@@ -61,6 +61,20 @@ export function isMaybeUnderlap(walk: SeamWalk, worst: Comparison): boolean {
   if (closes[0] === closes[1] || walk.seam.overlapMm !== 0) return false;
   const excessMm = closes[0] ? -worst.difference.valueMm : worst.difference.valueMm;
   return excessMm >= UNDERLAP.fromMm && excessMm <= UNDERLAP.toMm;
+}
+
+/**
+ * A proposed collar that is shorter than its neckline by what a front runs on beyond the centre: nobody has said yet that it
+ * ends there.
+ */
+export function isMaybeToCentre({ seam, sides, sorted, basis }: SeamWalk, worst: Comparison): boolean {
+  if (seam.status !== 'proposed' || sorted.sort !== 'collar') return false;
+  const collar = sides.findIndex(({ spans }) => spans.every(({ piece }) => isCollar(piece.kind)));
+  const opens = sides[collar === 1 ? 0 : 1].spans.some(
+    ({ piece, shape }) => bodySide(piece) === 'front' && shape.ring.every(({ role }) => role !== 'fold'),
+  );
+  const shortMm = (collar === 1 ? -1 : 1) * worst.difference.valueMm * (basis === 'round' ? 1 / 2 : 1);
+  return opens && shortMm >= FRONT_EXTENSION.fromMm && shortMm <= FRONT_EXTENSION.toMm;
 }
 
 const CLOSING_BANDS: readonly PieceKind[] = ['waistband', 'cuff', 'stand'];

@@ -7,9 +7,9 @@ import { sewnLength } from '../measure.ts';
 import type { JoinKind, PatternSet, Piece, PieceKind, Seam, SeamSide, Size } from '../model.ts';
 import { bestWay, type Ends, type NamedEdge, spanBetween, waysBeside, wholeEdge } from '../orientSpan.ts';
 
-/** Edges further apart in length than this are not taken for partners: half against whole is 2. */
+/** Edges further apart in length than this are not taken for partners: half against whole is 2. Own setting, no source. */
 const LENGTH_RATIO = 1.35;
-/** Fuller by this much or more it is gathered; beyond three times nobody gathers (limits of gathered seams). */
+/** Fuller by this much or more it is gathered; beyond three times nobody gathers. Common practice, no source. */
 const GATHERED_FROM = 1.3;
 export const MOST_GATHERED = 3.05;
 
@@ -108,7 +108,10 @@ export class SeamBook {
       }
     }
     const edges = this.bandEdges(pieces, labels);
-    const whole = closestTo(edges, halfMm) ?? closestTo(edges, 2 * halfMm) ?? this.gatheredOn(edges, halfMm);
+    // A chain of a left and a right front is all of the round but for what is cut alike for both: no half to be gathered.
+    const isHalf = chain.every(({ named }) => timesInRound(named.piece) !== 1);
+    const whole =
+      closestTo(edges, halfMm) ?? closestTo(edges, 2 * halfMm) ?? (isHalf ? this.gatheredOn(edges, halfMm) : undefined);
     if (whole === undefined) return;
     const wholeMm = lengthOf(whole) * (timesInRound(whole.piece) === 2 ? 1 : nearestTimes(lengthOf(whole), halfMm));
     // The chain runs from the centre of the front to that of the back, where a collar or a band has its fold.

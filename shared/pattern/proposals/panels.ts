@@ -1,5 +1,15 @@
 // Seams between the panels of a garment: shoulders, sides, princess lines, yokes, sleeves in every cut.
-import { bodySide, isBodice, isCollar, isPrincess, isSkirt, isSleeve, isTrouser } from '../kinds.ts';
+import {
+  bodySide,
+  isBodice,
+  isCollar,
+  isKnownLabel,
+  isPrincess,
+  isSkirt,
+  isSleeve,
+  isTrouser,
+  mayHaveFreeEdges,
+} from '../kinds.ts';
 import type { JoinKind, Piece, PieceKind, SeamSide } from '../model.ts';
 import { type Ends, type NamedEdge, namesBeside, spanBetween, wholeEdge } from '../orientSpan.ts';
 import {
@@ -39,6 +49,9 @@ const FAMILIES: readonly ((kind: PieceKind) => boolean)[] = [
   isCollar,
   (kind) => kind === 'facing',
 ];
+
+/** Nobody eases in a fifth of an armhole: such a cap is a puff, gathered over its top. Common practice, no source. */
+const CAP_GATHERED_FROM = 1.2;
 
 export function proposeShoulders(book: SeamBook): void {
   proposePairs(book, 'shoulder', 'shoulder', SHOULDER_ENDS, 'eased');
@@ -222,7 +235,8 @@ function joinArmhole(book: SeamBook, name: string, armholes: readonly NamedEdge[
   ];
   const cap = chainOrder(caps).map((e) => toward(e, e.piece.kind === 'under sleeve' ? UNDER_CAP_ENDS : CAP_ENDS));
   const sum = (edges: readonly NamedEdge[]) => edges.reduce((mm, e) => mm + lengthOf(e), 0);
-  const join = joinFor(sum(armholes), sum(caps), 'eased');
+  const isPuffed = sum(caps) >= CAP_GATHERED_FROM * sum(armholes);
+  const join = joinFor(sum(armholes), sum(caps), isPuffed ? 'gathered' : 'eased');
   if (join !== null) book.propose(name, body, book.bestChain(body, cap, armholes[0]!.size), join);
 }
 
@@ -269,4 +283,27 @@ function nameFor(name: string, piece: Piece): string {
 /** Cut once and not on the fold: it has no mirror image to be sewn to. */
 function isSingle(piece: Piece): boolean {
   return piece.cut.length > 0 && piece.cut.every((entry) => entry.count === 1 && !entry.onFold);
+}
+
+/** Says where an edge lies on its own piece, not what it is sewn to. */
+const PLACE_ONLY =
+  /^(|top|bottom|left|right|upper|lower|end|ends|edge|long|join|inner|outer|side|sides|face|front|back|free)( edge| end)?$|\b(inner|inside|outer|free|finished|cut|long|short) (edge|end)|\bopening\b/;
+
+/** An edge is drawn as long as the one it is sewn to, apart from what is eased in. Common practice, no source. */
+const ONE_NAME_RATIO = 1.15;
+
+/** Two edges, and no more, that somebody has given the same name of their own are sewn to each other: "yoke seam", "overarm". */
+export function proposeOneName(book: SeamBook): void {
+  const free = book.free((e) => !isKnownLabel(writtenLabel(e)) && !PLACE_ONLY.test(writtenLabel(e)));
+  const names = [...new Set(free.map(writtenLabel))];
+  for (const name of names) {
+    const all = book.edges.filter((e) => writtenLabel(e) === name);
+    const [a, b, more] = all;
+    if (a === undefined || b === undefined || more !== undefined || a.piece === b.piece) continue;
+    if (!free.includes(a) || !free.includes(b)) continue;
+    if ([a, b].every(({ piece }) => mayHaveFreeEdges(piece.kind))) continue;
+    const [pair] = nearestInLength([a], [b], ONE_NAME_RATIO);
+    if (pair !== undefined)
+      book.joinTwo(name, ...pair, SIDE_ENDS, hasMouths(pair.map((named) => ({ named }))) ? 'pleated' : 'even');
+  }
 }

@@ -34,7 +34,7 @@ const OVER_SHOULDER: Ends = { start: ['raglan front'], end: ['raglan back'] };
 /** Of the two long edges of a band between bodice and skirt, names of the upper one. */
 const UPPER_EDGE: readonly string[] = ['upper', 'top', 'bodice', 'bib'];
 const LOWER_EDGE: readonly string[] = ['waist', 'lower', 'hem', 'skirt'];
-/** A facing is drawn along the edge it lies under: nearer in length than two edges that only happen to be alike. */
+/** A facing is drawn along the edge it lies under: nearer in length than two edges that only happen to be alike. Own setting, no source. */
 const TRACED_RATIO = 1.15;
 
 /** Collar, stand or neckband to the neckline, the collar to its stand, and its two layers to each other. */
@@ -42,7 +42,9 @@ export function proposeCollars(book: SeamBook): void {
   const neck = necklineOf(book);
   const bands = book.set.pieces.filter((p) => isCollar(p.kind) && p.kind !== 'collar');
   const collars = book.set.pieces.filter((p) => p.kind === 'collar');
-  book.joinBand('neck', neck, bands.length > 0 ? bands : collars, 'even', ['neck']);
+  const around = bands.length > 0 ? bands : collars;
+  const isBinding = around.every((p) => p.grainIntent === 'bias' && p.kind === 'neckband');
+  book.joinBand('neck', neck, around, isBinding ? 'bound' : 'even', ['neck']);
   const onStand = book.free((e) => e.piece.kind === 'stand' && ['upper', 'top', 'collar'].includes(writtenLabel(e)));
   const onCollar = book.free((e) => e.piece.kind === 'collar' && ['neck', 'stand'].includes(writtenLabel(e)));
   for (const [a, b] of nearestInLength(onStand, onCollar)) book.joinTwo('collar', a, b, FROM_CENTRE, 'even');

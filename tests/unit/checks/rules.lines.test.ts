@@ -55,11 +55,35 @@ function grain(
 
 const degOf = (offMm: number) => (Math.atan(offMm / 300) * 180) / Math.PI;
 
+/** A leg that narrows alike on both sides, or on one only, whose arrow of 300 is off by some millimetres at one end. */
+function legGrain(offMm: number, narrows: 'both sides' | 'one side' = 'both sides'): PatternSet {
+  const inner = narrows === 'both sides' ? 30 : 0;
+  const leg = straight(
+    'leg',
+    'trouser front',
+    [
+      [0, 0],
+      [260, 0],
+      [230, 600],
+      [inner, 600],
+    ],
+    [
+      ['waist', 'seam'],
+      ['side', 'seam'],
+      ['hem', 'hem'],
+      ['inseam', 'seam'],
+    ],
+  );
+  const arrow = { from: [130, 500], to: [130 + offMm, 200], heads: 2 } as const;
+  return setOf([changed(leg, () => ({ grainline: arrow }))]);
+}
+
 describeCheck(grainOff, {
   pass: [
     { why: 'an arrow along the fold', set: grain(0), key: 'clear', data: { angleDeg: 0 } },
     { why: 'an arrow 2 off in 300', set: grain(2), key: 'clear', data: { offDeg: degOf(2) } },
     { why: 'the bias of a piece that is meant so', set: grain(300, { intent: 'bias' }), key: 'clear' },
+    { why: 'the crease of a leg, square to its hem', set: legGrain(0), key: 'clear', data: { offDeg: 0 } },
   ],
   fail: [
     {
@@ -71,6 +95,14 @@ describeCheck(grainOff, {
       says: '1.0',
     },
     { why: 'an arrow aslant of a centre seam', set: grain(20, { edge: 'centre back' }), key: 'off', gravity: 'look' },
+    {
+      why: 'an arrow aslant of the crease of a leg (common practice, no source)',
+      set: legGrain(10),
+      key: 'off',
+      gravity: 'look',
+      data: { offDeg: degOf(10) },
+      says: 'square to the hem',
+    },
   ],
   unsure: [
     { why: 'a photo too coarse', set: grain(4, { sigma: 0.5 }), key: 'tooCoarse' },
@@ -78,6 +110,7 @@ describeCheck(grainOff, {
   ],
   notApplicable: [
     { why: 'a piece without fold or centre', set: grain(9, { edge: 'side' }), key: 'noReference' },
+    { why: 'a panel that narrows to one side', set: legGrain(10, 'one side'), key: 'noReference' },
     { why: 'the centre seam of a gored skirt', set: grain(50, { edge: 'centre front' }), key: 'leans', says: '9.5°' },
   ],
 });

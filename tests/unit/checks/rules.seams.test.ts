@@ -148,6 +148,16 @@ function puffed(ratio: number): PatternSet {
   );
 }
 
+/** A collar that is so much shorter than the neckline of a front that opens. */
+const toCentre = (shortMm: number, status: Seam['status']) =>
+  setOf(
+    [
+      piece('front', 'front bodice', { top: [e('neck', 200)], left: [e('front edge', 400, { role: 'opening' })] }),
+      piece('collar', 'collar', { bottom: [e('neck', 200 - shortMm)] }),
+    ],
+    [seam('neck', 'front.neck', 'collar.neck', { status })],
+  );
+
 describeCheck(lengthDiffers, {
   pass: [
     {
@@ -244,6 +254,12 @@ describeCheck(lengthDiffers, {
       gravity: 'look',
       says: '110 %',
     },
+    {
+      why: 'a collar that is short where somebody has said what it is sewn to',
+      set: toCentre(20, 'confirmed'),
+      key: 'differs',
+      gravity: 'stop',
+    },
   ],
   unsure: [
     {
@@ -265,6 +281,12 @@ describeCheck(lengthDiffers, {
       says: 'other is 25 mm longer than one',
     },
     { why: 'a waistband that may have an underlap', set: waistband(0), key: 'underlap', says: '25 mm longer' },
+    {
+      why: 'a proposed collar that may end at the centre of a buttoned front (common practice, no source)',
+      set: toCentre(20, 'proposed'),
+      key: 'toCentre',
+      says: '20 mm longer',
+    },
     { why: 'a ruffle too near to the end of the range', set: ruffle(391, 1), key: 'ratioUnsure' },
     {
       why: 'a seam of an edge that is not there',

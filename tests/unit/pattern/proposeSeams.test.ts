@@ -477,4 +477,46 @@ describe('seams proposed for whole garments', () => {
     expect(princess![0]).toMatch(/centre (front|back)\.princess/);
     expect(faults(withProposedSeams(set)).filter((text) => !text.startsWith('edge-unclaimed'))).toEqual([]);
   });
+
+  it('gathers a cap a quarter longer than its armhole and eases one a tenth longer (common practice, no source)', () => {
+    const capOf = (mm: number) =>
+      setOf([
+        piece('front', 'front bodice', { right: [e('armhole', 200), e('side', 200)] }),
+        piece('back', 'back bodice', { right: [e('armhole', 200), e('side', 200)] }),
+        piece('sleeve', 'sleeve', { top: [e('cap', mm)] }),
+      ]);
+    const joinOf = (mm: number) => proposeSeams(capOf(mm)).find((s) => s.name === 'armhole')!.join;
+    expect([joinOf(500), joinOf(440)]).toEqual(['gathered', 'eased']);
+  });
+
+  it('binds a neckline with a bias strip', () => {
+    const bodice = (id: string, kind: Piece['kind']) =>
+      piece(id, kind, { top: [e('neck', 120)], left: [e('fold', 400)] });
+    const strip = piece('strip', 'neckband', { top: [e('neck', 460)] }, { cut: SINGLE });
+    const set = setOf([
+      bodice('front', 'front bodice'),
+      bodice('back', 'back bodice'),
+      { ...strip, grainIntent: 'bias' },
+    ]);
+    expect(proposeSeams(set).find((s) => s.name === 'neck')!.join).toBe('bound');
+  });
+
+  it('sews two edges that have one name of their own to each other, and no third', () => {
+    const panel = (id: string, kind: Piece['kind'], label: string, mm = 300) =>
+      piece(id, kind, { top: [e(label, mm)], left: [e('fold', 200)] });
+    const two = [panel('front', 'front bodice', 'style line'), panel('front yoke', 'yoke', 'style line')];
+    expect(proposed(setOf(two))['style line']).toBeDefined();
+    expect(proposed(setOf([...two, panel('belt', 'other', 'style line')]))['style line']).toBeUndefined();
+    expect(proposed(setOf([two[0]!, panel('front yoke', 'yoke', 'style line', 400)]))['style line']).toBeUndefined();
+    const ends = [panel('front', 'front bodice', 'inner edge'), panel('front yoke', 'yoke', 'inner edge')];
+    expect(proposed(setOf(ends))['inner edge']).toBeUndefined();
+  });
+
+  it('takes no collar for one that a left and a right front are gathered onto', () => {
+    const front = (hand: string) =>
+      piece(`${hand} front`, 'front bodice', { top: [e('neck', 160), e('shoulder', 100)] }, { cut: SINGLE });
+    const back = piece('back', 'back bodice', { top: [e('neck', 90), e('shoulder', 100)], left: [e('fold', 400)] });
+    const collar = piece('collar', 'collar', { bottom: [e('neck', 200)], left: [e('fold', 60)] });
+    expect(proposed(setOf([front('left'), front('right'), back, collar])).neck).toBeUndefined();
+  });
 });
