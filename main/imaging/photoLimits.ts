@@ -9,7 +9,7 @@ const MAX_PIXELS = 120 * MEGAPIXEL;
 const SMALL_PIXELS = 0.3 * MEGAPIXEL;
 
 const NOT_PICTURES: Readonly<Partial<Record<FileKind, string>>> = {
-  pdf: 'is a PDF, not a photo; use import for drawings',
+  pdf: 'is a PDF, not a photo; drawings are taken in as SVG',
   svg: 'is a drawing (SVG), not a photo; use import for drawings',
   zip: 'is a zip or set file, not a photo; open it as a set',
 };

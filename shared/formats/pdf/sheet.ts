@@ -18,7 +18,7 @@ export function drawTestSquare(pen: Pen, at: Point, font: PDFFont): void {
   const words = { font, heightMm: 4, align: 'left' } as const;
   writeWords(pen, 'Print at 100 % ("actual size").', [x + 5, y + s / 2 - 6], words);
   writeWords(pen, 'Both sides of this square', [x + 5, y + s / 2], words);
-  writeWords(pen, 'must measure 100 mm.', [x + 5, y + s / 2 + 6], words);
+  writeWords(pen, 'must measure 100 mm (3 15/16 in).', [x + 5, y + s / 2 + 6], words);
 }
 
 const MAP_TILE_MM = 14;

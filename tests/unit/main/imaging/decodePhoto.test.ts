@@ -136,7 +136,7 @@ describe('what is not a photo is refused in one sentence', () => {
       'not-a-picture: thing.jpg is not a picture; photos are JPEG, PNG, WebP, TIFF or HEIC files.',
     );
     expect(await refusal(new Uint8Array())).toContain('is not a picture');
-    expect(await refusal(Buffer.from('%PDF-1.7 …'))).toContain('is a PDF, not a photo; use import');
+    expect(await refusal(Buffer.from('%PDF-1.7 …'))).toContain('is a PDF, not a photo; drawings are taken in as SVG');
     expect(await refusal(Buffer.from('<?xml version="1.0"?><svg xmlns="…"/>'))).toContain('is a drawing (SVG)');
   });
 
