@@ -93,6 +93,19 @@ describe('the sigma of a bridged edge', () => {
     const [top] = doubtFrom(cut, [0, 0], [90, 40], 'covered');
     expect(2 * top!).toBeGreaterThan(missingMm);
   });
+
+  it('stays within what a misled outline is off by when nothing of it is sure', () => {
+    const line = outline.map(([x, y]) => tableMm(x, y));
+    const all = { fromIndex: 0, toIndex: line.length - 1, reason: 'weak-edge' } as const;
+    for (const { sigmaMm } of edgesWithDoubt(edges, line, [all])) {
+      expect(sigmaMm).toBeGreaterThan(7);
+      expect(sigmaMm).toBeLessThan(20);
+    }
+  });
+
+  it('stays within that too when a measured stretch runs round several corners', () => {
+    for (const sigmaMm of doubtFrom(outline, [0, 0], [-60, 100], 'weak-edge')) expect(sigmaMm).toBeLessThan(20);
+  });
 });
 
 function straightPoints(from: Point, to: Point): Point[] {
