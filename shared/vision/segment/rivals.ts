@@ -19,6 +19,9 @@ const RIVALRY = {
   nearlySame: 0.9,
   /** An area that lies by this share in a much larger one is a part of it. */
   partOf: 0.9,
+  /** Table lies between two papers: where two regions have so many blocks this near to one another, light parts them. */
+  touchingBlocks: 2,
+  fewestTouching: 10,
 } as const;
 
 /** Two outlines of one piece are the same where they are nowhere apart by more than this over more than a notch is long. */
@@ -39,7 +42,8 @@ export function shareGround(one: Area, other: Area): boolean {
 /**
  * True when an even area with a proven rim takes the place of the regions that it shares ground with. A region gives way to the area that it is
  * a part of (light cut it off), and when its own rim proves nothing (a reflection was added to it). It stands against a part of
- * itself (a ruler lies across) and against anything else when its rim is proven; and two proven regions are two papers.
+ * itself (a ruler lies across) and against anything else when its rim is proven; and two proven regions with table between
+ * them are two papers.
  */
 export function takesOver<Region extends Area>(
   area: Area,
@@ -47,9 +51,34 @@ export function takesOver<Region extends Area>(
   isProven: (region: Region) => boolean,
 ): boolean {
   const parts = regions.filter((region) => isPartOf(region, area));
-  if (parts.length > 1) return parts.filter(isProven).length < 2;
+  if (parts.length > 1) return papersAmong(parts.filter(isProven)) < 2;
   if (regions.length === 1 && sharedBlocks(regions[0]!, area).ofBoth > RIVALRY.sameArea) return false;
   return regions.every((region) => parts.includes(region) || !isProven(region));
+}
+
+/** Regions that lie against one another count as one. */
+function papersAmong(regions: readonly Area[]): number {
+  return regions.filter((one, i) => !regions.slice(0, i).some((other) => lieTogether(one, other))).length;
+}
+
+function lieTogether(one: Area, other: Area): boolean {
+  const { touchingBlocks: reach, fewestTouching } = RIVALRY;
+  let touching = 0;
+  for (let y = 0; y < one.box.height; y++)
+    for (let x = 0; x < one.box.width; x++) {
+      if (one.mask[y * one.box.width + x] === 1 && hasBlockNear(other, one.box.x0 + x, one.box.y0 + y, reach))
+        touching++;
+    }
+  return touching >= fewestTouching;
+}
+
+/** Whether an area has a block no farther from a place of the grid, along both axes. */
+function hasBlockNear({ mask, box }: Area, x: number, y: number, reach: number): boolean {
+  for (let oy = Math.max(0, y - reach - box.y0); oy <= Math.min(box.height - 1, y + reach - box.y0); oy++)
+    for (let ox = Math.max(0, x - reach - box.x0); ox <= Math.min(box.width - 1, x + reach - box.x0); ox++) {
+      if (mask[oy * box.width + ox] === 1) return true;
+    }
+  return false;
 }
 
 function isPartOf(one: Area, other: Area): boolean {

@@ -17,6 +17,12 @@ describe('takesOver', () => {
     expect(takesOver(area(0, 0, 50, 20), [area(0, 0, 22, 20), area(28, 0, 22, 20)], never)).toBe(true);
   });
 
+  it('makes a piece whole that a line of light cut in two: there is no table between its halves', () => {
+    expect(takesOver(area(0, 0, 50, 20), [area(0, 0, 24, 20), area(25, 0, 25, 20)], always)).toBe(true);
+    // two papers that all but touch with a corner
+    expect(takesOver(area(0, 0, 50, 40), [area(0, 0, 25, 20), area(25, 20, 25, 20)], always)).toBe(false);
+  });
+
   it('makes a piece whole that light cut off, but lets a proven piece stand against a part of it', () => {
     expect(takesOver(area(0, 0, 50, 20), [area(0, 0, 30, 20)], always)).toBe(true);
     expect(takesOver(area(0, 0, 30, 20), [area(0, 0, 50, 20)], always)).toBe(false);
