@@ -2,6 +2,7 @@
 // of them draws a piece that both saw; and that nobody is sure of an outline where the other one drew it elsewhere, or saw
 // no piece at all.
 import type { Point } from '../../base/points.ts';
+import { segmentIndex } from '../../geometry/segmentIndex.ts';
 import { type CoarseOutline, DOUBTED, SEEN } from '../outline/coarseOutline.ts';
 import type { GridBox } from './cropGrid.ts';
 
@@ -26,6 +27,9 @@ const RIVALRY = {
 
 /** Two outlines of one piece are the same where they are nowhere apart by more than this over more than a notch is long. */
 const SAME_LINE = { apartMm: 2.5, notchMm: 14 } as const;
+
+/** Lines this near to one another, over more than a notch is long, have no table between them. */
+const TOGETHER = { nearMm: 5, leastMm: 14 } as const;
 
 /** What two areas share: of the one, of the other, and of both together. */
 interface Shares {
@@ -97,46 +101,49 @@ export function sameLine(outline: CoarseOutline, other: readonly Point[]): boole
   return !apartFrom(outline, [other]).includes(1);
 }
 
+/**
+ * The outline called doubted along others that lie against it: papers have table between them, so it may be one paper parted by a
+ * line of light or shade, or one lying on another.
+ */
+export function parted(outline: CoarseOutline, others: readonly (readonly Point[])[]): CoarseOutline {
+  const { polygon, state } = outline;
+  const along = nearAny(outline, others, TOGETHER.nearMm);
+  for (let i = 0; i < along.length; i++) if (state[i] !== SEEN) along[i] = 0;
+  dropShortRuns(along, polygon, TOGETHER.leastMm);
+  return { polygon, state: state.map((known, i) => (along[i] === 1 ? DOUBTED : known)) };
+}
+
 /** 1 where the seen outline runs apart from every other one over more than a notch. */
-function apartFrom({ polygon, state }: CoarseOutline, others: readonly (readonly Point[])[]): Uint8Array {
+function apartFrom(outline: CoarseOutline, others: readonly (readonly Point[])[]): Uint8Array {
+  const near = nearAny(outline, others, SAME_LINE.apartMm);
+  const off = near.map((isNear, i) => (isNear === 0 && outline.state[i] === SEEN ? 1 : 0));
+  dropShortRuns(off, outline.polygon, SAME_LINE.notchMm);
+  return off;
+}
+
+/** 1 where a point lies near any of the other lines. */
+function nearAny({ polygon }: CoarseOutline, others: readonly (readonly Point[])[], withinMm: number): Uint8Array {
+  const { nearest } = segmentIndex(others.map((points) => ({ points, closed: true })));
+  return Uint8Array.from(polygon, (at) => (nearest(at, withinMm) === null ? 0 : 1));
+}
+
+/** Clears runs of ones along a closed line that are no longer than this; a line of ones all round stays. */
+function dropShortRuns(flags: Uint8Array, polygon: readonly Point[], mostMm: number): void {
   const n = polygon.length;
-  const off = new Uint8Array(n).fill(1);
-  for (const other of others) {
-    let last = 0;
-    polygon.forEach((at, i) => {
-      const found = off[i] === 1 ? nearFrom(other, last, at) : -1;
-      if (found < 0) return;
-      last = found;
-      off[i] = 0;
-    });
-  }
-  for (let i = 0; i < n; i++) if (state[i] !== SEEN) off[i] = 0;
-  const start = off.indexOf(0);
-  if (start < 0) return off;
+  const start = flags.indexOf(0);
+  if (start < 0) return;
   let from = 0;
   let lengthMm = 0;
   for (let k = 1; k <= n; k++) {
     const [before, at] = [polygon[(start + k - 1) % n]!, polygon[(start + k) % n]!];
-    if (off[(start + k) % n] === 1) {
+    if (flags[(start + k) % n] === 1) {
       lengthMm += Math.hypot(at[0] - before[0], at[1] - before[1]);
       continue;
     }
-    if (lengthMm <= SAME_LINE.notchMm) for (let j = from + 1; j < k; j++) off[(start + j) % n] = 0;
+    if (lengthMm <= mostMm) for (let j = from + 1; j < k; j++) flags[(start + j) % n] = 0;
     from = k;
     lengthMm = 0;
   }
-  return off;
-}
-
-/** A point of the line near a place, looked for from `first` on both ways; -1 when there is none. */
-function nearFrom(line: readonly Point[], first: number, [x, y]: Point): number {
-  const n = line.length;
-  for (let k = 0; k <= n >> 1; k++) {
-    for (const i of [(first + k) % n, (first - k + n) % n]) {
-      if (Math.hypot(line[i]![0] - x, line[i]![1] - y) < SAME_LINE.apartMm) return i;
-    }
-  }
-  return -1;
 }
 
 function sharedBlocks(one: Area, other: Area): Shares {

@@ -38,7 +38,7 @@ import { paperCells } from '../segment/paperCells.ts';
 import type { PaperFindings, PaperRegion } from '../segment/paperRegion.ts';
 import { quietWindows } from '../segment/quietWindows.ts';
 import { blocksInside, PATH_SPACING_MM, pathSharpness, type RimPath, rimPath } from '../segment/rimPath.ts';
-import { type Area, confirmed, sameLine, shareGround, takesOver } from '../segment/rivals.ts';
+import { type Area, confirmed, parted, sameLine, shareGround, takesOver } from '../segment/rivals.ts';
 import { rimSharpness } from '../segment/sharpRim.ts';
 import { straightened } from '../segment/strayRuns.ts';
 import { isCardWhite, largestPart, nearRim, tableModel } from '../segment/tableModel.ts';
@@ -179,6 +179,7 @@ export function segmentPaper(
   const regions = accepted
     .map(agreed)
     .filter((region) => !isCardPage(region, cards))
+    .map(besideOthers)
     .sort((p, q) => q.areaMm2 - p.areaMm2);
   const warnings = regions.flatMap(({ cutOff, confidence }) => [
     ...(cutOff ? [CUT_OFF] : []),
@@ -199,6 +200,12 @@ interface Placed extends Found {
 function agreed({ region, otherwise, isAlone }: Placed): PaperRegion {
   if (otherwise.length === 0 && !isAlone) return region;
   return { ...region, coarse: confirmed(region.coarse, otherwise) };
+}
+
+/** The region, unsure where another one lies against it. */
+function besideOthers(region: PaperRegion, index: number, all: readonly PaperRegion[]): PaperRegion {
+  const others = all.filter((_, i) => i !== index).map(({ coarse }) => coarse.polygon);
+  return { ...region, coarse: parted(region.coarse, others) };
 }
 
 /** Table with a card on it, or the page of cards: nothing that may be taken for a piece unasked. */

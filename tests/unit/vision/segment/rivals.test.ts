@@ -2,7 +2,14 @@
 import { describe, expect, it } from 'vitest';
 import { tableMm } from '../../../../shared/base/points.ts';
 import { COVERED, type CoarseOutline, DOUBTED, SEEN } from '../../../../shared/vision/outline/coarseOutline.ts';
-import { type Area, confirmed, sameLine, shareGround, takesOver } from '../../../../shared/vision/segment/rivals.ts';
+import {
+  type Area,
+  confirmed,
+  parted,
+  sameLine,
+  shareGround,
+  takesOver,
+} from '../../../../shared/vision/segment/rivals.ts';
 
 /** Blocks of a rectangle. */
 function area(x0: number, y0: number, width: number, height: number): Area {
@@ -79,5 +86,33 @@ describe('confirmed', () => {
     const polygon = notched.polygon.map((p) => (p[1] === 0 && p[0] > 40 && p[0] < 50 ? tableMm(p[0], 4) : p));
     expect(sameLine({ ...notched, polygon }, notched.polygon)).toBe(true);
     expect(sameLine(notched, square(90).polygon)).toBe(false);
+  });
+});
+
+describe('parted', () => {
+  /** Points a millimetre apart round a rectangle. */
+  const ring = (x0: number, y0: number, x1: number, y1: number): CoarseOutline => {
+    const polygon = [
+      ...Array.from({ length: x1 - x0 }, (_, i) => tableMm(x0 + i, y0)),
+      ...Array.from({ length: y1 - y0 }, (_, i) => tableMm(x1, y0 + i)),
+      ...Array.from({ length: x1 - x0 }, (_, i) => tableMm(x1 - i, y1)),
+      ...Array.from({ length: y1 - y0 }, (_, i) => tableMm(x0, y1 - i)),
+    ];
+    return { polygon, state: new Uint8Array(polygon.length).fill(SEEN) };
+  };
+
+  it('doubts the side along which another piece lies against it, and no other', () => {
+    const { polygon, state } = parted(ring(0, 0, 100, 80), [ring(102, 0, 200, 80).polygon]);
+    polygon.forEach(([x, y], i) => {
+      if (x === 100) expect(state[i]).toBe(DOUBTED);
+      else if (x < 90 || (y > 10 && y < 70)) expect(state[i]).toBe(SEEN);
+    });
+  });
+
+  it('leaves pieces alone that have table between them, or meet in a corner only', () => {
+    const apart = parted(ring(0, 0, 100, 80), [ring(110, 0, 200, 80).polygon]);
+    expect(apart.state.every((state) => state === SEEN)).toBe(true);
+    const corner = parted(ring(0, 0, 100, 80), [ring(102, 82, 200, 160).polygon]);
+    expect(corner.state.every((state) => state === SEEN)).toBe(true);
   });
 });
