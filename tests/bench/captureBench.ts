@@ -7,7 +7,7 @@ import { realLensRows } from './realLenses.ts';
 import { REFUSAL_CASES, type RefusalResult } from './refusalCases.ts';
 import type { PhotoScore } from './scorePieces.ts';
 import { silentFaults } from './silentlyWrong.ts';
-import { speedTargets } from './speedBench.ts';
+import { speedBench } from './speedBench.ts';
 import { printTable, share } from './statistics.ts';
 import {
   coverageTargets,
@@ -23,8 +23,6 @@ import {
 const MEGAPIXELS = 12;
 /** Whether a doubt is told does not hang on the last pixel. */
 const REFUSAL_MEGAPIXELS = 6;
-/** As many as a person takes of one pattern. */
-const POOL_PHOTOS = 20;
 
 /** Cases that the first aim speaks of: four cards, tilt to 25 degrees, any table and paper that is not marked hard. */
 const FOUR_CARDS: readonly SceneCase[] = [
@@ -49,7 +47,7 @@ const MISLEADING: readonly SceneCase[] = ['glare', 'faint-kraft'];
 const PANEL = { lengthMm: 1100, photos: 2, megapixels: MEGAPIXELS } as const;
 const LONGEST = { lengthMm: 1400, photos: 2, megapixels: MEGAPIXELS } as const;
 
-export async function captureBench(seeds: readonly number[], poolPhotos = POOL_PHOTOS): Promise<void> {
+export async function captureBench(seeds: readonly number[], poolPhotos?: number): Promise<void> {
   const processes = startBenchProcesses();
   const read = await readAll(processes, seeds).finally(processes.close);
   const { four, marks, drawn, two, one, page, hard, misleading, panels, longest, profiledOne, profiledPage, refusals } =
@@ -95,13 +93,13 @@ export async function captureBench(seeds: readonly number[], poolPhotos = POOL_P
       judgeable([...misleading, ...kraftAndShadow]),
     ),
     ...silentTargets('all photos of two or more cards', judgeable(all.filter((result) => !one.includes(result)))),
-    ...(await speedTargets(poolPhotos)),
   ];
   printTable(`Capture, ${all.length} photos of ${MEGAPIXELS} MP`, [...judgedRows(judged)]);
   for (const { name, said } of refusals.filter(({ isSaid }) => !isSaid))
     console.log(`not told: ${name} (said: ${said.join(', ') || 'nothing'})`);
   for (const result of [...misleading, ...hard]) for (const line of silentLines(result)) console.log(line);
   for (const { name, failure } of all) if (failure !== null) console.log(`${name}: ${failure}`);
+  await speedBench(poolPhotos);
 }
 
 /** Every photo that the table speaks of. All jobs wait in one line, so that no core is idle before the last of them. */

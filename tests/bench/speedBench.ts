@@ -19,6 +19,7 @@ import { type Judged, judgedRows } from './targets.ts';
 /** What the heap may have grown by after a second photo without holding on to it: a garbage collector keeps some slack. */
 const MEMORY_SLACK_MB = 20;
 
+/** As many as a person takes of one pattern. */
 const POOL_PHOTOS = 20;
 
 export async function speedBench(poolPhotos = POOL_PHOTOS): Promise<void> {
@@ -34,7 +35,7 @@ async function asPhonesWrite(photo: Uint8Array): Promise<Uint8Array> {
 }
 
 /** Where there is no native OpenCV its row is only shown, beside what it took elsewhere. */
-export async function speedTargets(poolPhotos: number): Promise<Judged[]> {
+async function speedTargets(poolPhotos: number): Promise<Judged[]> {
   const folder = mkdtempSync(join(tmpdir(), 'notchwise-bench-'));
   try {
     return await measuredIn(folder, poolPhotos);
