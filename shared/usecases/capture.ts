@@ -2,6 +2,7 @@
 import type { TablePointMm } from '../base/points.ts';
 import { fail, ok, type Result, type Warning } from '../base/result.ts';
 import type { FoundCard } from '../vision/cards/foundCard.ts';
+import { liesOnPage, uncutPage } from '../vision/cards/uncutPage.ts';
 import type { Photo } from '../vision/image.ts';
 import type { InkLine } from '../vision/ink/inkLines.ts';
 import type { Excursion } from '../vision/outline/findExcursions.ts';
@@ -45,15 +46,19 @@ export function capturePhoto(photo: Photo, options: CaptureOptions, context: Sta
   const table = rectified.value;
   const cardRings = found.cards.map((card) => cardRing(card, solution));
   const paper = segmentPaper(table, cardRings);
+  const pages = plane.value.evidence.bodies
+    .map((body) => uncutPage(body.cards, (at) => tableFromPhoto(solution, at)))
+    .filter((page) => page !== null);
+  const regions = paper.value.regions.filter(({ coarse }) => !pages.some((page) => liesOnPage(coarse.polygon, page)));
   const search = {
-    within: paper.value.tableIsPaper ? [] : paper.value.regions.map((region) => region.coarse.polygon),
+    within: paper.value.tableIsPaper ? [] : regions.map((region) => region.coarse.polygon),
     without: cardRings,
   };
   const map = planeMapOf(solution);
   context.report(0.5, `Following the lines in ${photo.name}`);
   const lines = findInkLines(photo, map, search);
   const drawn = drawnOutlines(lines, options.line, context);
-  const chosen = chooseOutline(paper.value.regions, drawn, options.outline);
+  const chosen = chooseOutline(regions, drawn, options.outline);
   context.report(0.65, `Measuring outlines in ${photo.name}`);
   const errors = errorModes(solution, FLAT_PAPER);
   const whole = [
