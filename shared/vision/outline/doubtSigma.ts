@@ -64,8 +64,9 @@ export function edgesWithDoubt(
       strayMm[e] = Math.max(strayMm[e]!, astrayMm);
       edges.forEach(({ curve }, e) => {
         if (distance(curve[0]!, at) >= CORNER_REACH_MM) return;
-        const bitten = whole === null ? 0 : BITTEN_RATIO * distance(curve[0]!, whole);
-        startSigma[e] = Math.max(startSigma[e]!, UNSURE_SIGMA_MM[reason], bitten);
+        const bittenMm = whole === null ? 0 : BITTEN_RATIO * distance(curve[0]!, whole);
+        const cornerMm = isBridge(reason) ? bittenMm : Math.min(bittenMm, MISLED_MM);
+        startSigma[e] = Math.max(startSigma[e]!, UNSURE_SIGMA_MM[reason], cornerMm);
       });
     }
   }
@@ -106,9 +107,14 @@ function stretchOf(points: readonly TablePointMm[], fromIndex: number, count: nu
   };
 }
 
+/** Nothing was measured there. */
+function isBridge(reason: UnsureStretch['reason']): boolean {
+  return reason === 'covered' || reason === 'gap';
+}
+
 /** Standard deviation of a stretch's length for the other ways on which the edge may go there. */
 function astray(stretch: Stretch, corner: Point | null, reason: UnsureStretch['reason']): number {
-  if (reason === 'covered' || reason === 'gap') return bridgeSigma(stretch, corner);
+  if (isBridge(reason)) return bridgeSigma(stretch, corner);
   return Math.min(STRAY_RATIO * Math.abs(stretch.lengthMm - wayMm(stretch, corner)), MISLED_MM);
 }
 
