@@ -1,6 +1,6 @@
 // How surely a single point of the line is known, by where on its edge it lies: what a rule reads of points (a direction, a
 // distance, a level) is no surer than the stretch it is read from. Sewn lengths have their own reckoning in measure.ts.
-import { UNSURE_SIGMA_MM } from '../base/unsure.ts';
+import { isUnseen, UNSURE_SIGMA_MM } from '../base/unsure.ts';
 import { pathLengthMm, placeAtLength } from '../geometry/arcLength.ts';
 import type { CubicPath } from '../geometry/cubicPath.ts';
 import { sub, turnDeg } from '../geometry/vector.ts';
@@ -59,7 +59,7 @@ const BESIDE_MM = 5;
  */
 function spanSigma({ ring }: Shape, { edge, fromMm, toMm, reason }: UnsureSpan): number {
   const usualMm = UNSURE_SIGMA_MM[reason];
-  if (reason !== 'covered' && reason !== 'gap') return usualMm;
+  if (!isUnseen(reason)) return usualMm;
   const { curve } = ring.find(({ id }) => id === edge)!;
   const turnRad = (Math.abs(turnOver(curve, fromMm, toMm)) * Math.PI) / 180;
   return Math.max(usualMm, ((toMm - fromMm) * turnRad) / (8 * Math.sqrt(3)));

@@ -1,7 +1,7 @@
 // How much surer or less sure an edge's length is for the unsure stretches of its outline. Where a stretch touches a corner the
 // corner itself may lie elsewhere, and that goes into the length of both its edges in full.
 import type { Point, TablePointMm } from '../../base/points.ts';
-import { UNSURE_SIGMA_MM } from '../../base/unsure.ts';
+import { isUnseen, UNSURE_SIGMA_MM } from '../../base/unsure.ts';
 import { flattenPath } from '../../geometry/flatten.ts';
 import { distanceToSegment } from '../../geometry/polygon.ts';
 import { add, cross, distance, dot, scale, sub, turnDeg } from '../../geometry/vector.ts';
@@ -65,7 +65,7 @@ export function edgesWithDoubt(
       edges.forEach(({ curve }, e) => {
         if (distance(curve[0]!, at) >= CORNER_REACH_MM) return;
         const bittenMm = whole === null ? 0 : BITTEN_RATIO * distance(curve[0]!, whole);
-        const cornerMm = isBridge(reason) ? bittenMm : Math.min(bittenMm, MISLED_MM);
+        const cornerMm = isUnseen(reason) ? bittenMm : Math.min(bittenMm, MISLED_MM);
         startSigma[e] = Math.max(startSigma[e]!, UNSURE_SIGMA_MM[reason], cornerMm);
       });
     }
@@ -107,14 +107,9 @@ function stretchOf(points: readonly TablePointMm[], fromIndex: number, count: nu
   };
 }
 
-/** Nothing was measured there. */
-function isBridge(reason: UnsureStretch['reason']): boolean {
-  return reason === 'covered' || reason === 'gap';
-}
-
 /** Standard deviation of a stretch's length for the other ways on which the edge may go there. */
 function astray(stretch: Stretch, corner: Point | null, reason: UnsureStretch['reason']): number {
-  if (isBridge(reason)) return bridgeSigma(stretch, corner);
+  if (isUnseen(reason)) return bridgeSigma(stretch, corner);
   return Math.min(STRAY_RATIO * Math.abs(stretch.lengthMm - wayMm(stretch, corner)), MISLED_MM);
 }
 

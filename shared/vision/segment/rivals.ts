@@ -92,8 +92,7 @@ function isPartOf(one: Area, other: Area): boolean {
 
 /** The outline with what none of the others confirms called doubted; all of it when there is no other. */
 export function confirmed(outline: CoarseOutline, others: readonly (readonly Point[])[]): CoarseOutline {
-  const apart = apartFrom(outline, others);
-  return { ...outline, state: outline.state.map((state, i) => (state === SEEN && apart[i] === 1 ? DOUBTED : state)) };
+  return doubtedAt(outline, apartFrom(outline, others));
 }
 
 /** Two outlines of one piece are the same but for notches. */
@@ -106,11 +105,14 @@ export function sameLine(outline: CoarseOutline, other: readonly Point[]): boole
  * line of light or shade, or one lying on another.
  */
 export function parted(outline: CoarseOutline, others: readonly (readonly Point[])[]): CoarseOutline {
-  const { polygon, state } = outline;
-  const along = nearAny(outline, others, TOGETHER.nearMm);
-  for (let i = 0; i < along.length; i++) if (state[i] !== SEEN) along[i] = 0;
-  dropShortRuns(along, polygon, TOGETHER.leastMm);
-  return { polygon, state: state.map((known, i) => (along[i] === 1 ? DOUBTED : known)) };
+  const near = nearAny(outline, others, TOGETHER.nearMm);
+  const along = near.map((isNear, i) => (isNear === 1 && outline.state[i] === SEEN ? 1 : 0));
+  dropShortRuns(along, outline.polygon, TOGETHER.leastMm);
+  return doubtedAt(outline, along);
+}
+
+function doubtedAt({ polygon, state }: CoarseOutline, flags: Uint8Array): CoarseOutline {
+  return { polygon, state: state.map((known, i) => (flags[i] === 1 ? DOUBTED : known)) };
 }
 
 /** 1 where the seen outline runs apart from every other one over more than a notch. */

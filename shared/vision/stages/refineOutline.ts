@@ -2,6 +2,7 @@
 // picture is never measured. Notches are bridged, corners left sharp, and stretches where the photo does not show the
 // edge clearly are marked instead of trusted.
 import { type PhotoPointPx, type TablePointMm, tableMm } from '../../base/points.ts';
+import { isUnseen } from '../../base/unsure.ts';
 import { resamplePolyline } from '../../geometry/polygon.ts';
 import { distance, sub, turnDeg, unit } from '../../geometry/vector.ts';
 import type { RgbImage } from '../image.ts';
@@ -108,7 +109,7 @@ const DOUBT_OF_STATE: Readonly<Record<number, Doubt>> = { [COVERED]: 'covered', 
 
 /** Nothing is measured there: the bridge stays as it was drawn. */
 function isBridge(doubt: Doubt): boolean {
-  return doubt === 'covered' || doubt === 'notch' || doubt === 'gap';
+  return doubt !== null && (doubt === 'notch' || isUnseen(doubt));
 }
 
 /** The outline cut at its corners; each stretch starts and ends on one. */
