@@ -139,7 +139,7 @@ function drawPiece(scope: Scope, one: ScenePiece, scene: Scene, options: DrawOpt
   group.transform(matrixOf(scope, canvasFromPiece));
   if (isSelected && !scene.isTable) drawEdgeWords(scope, one, mmPerPx);
   if (!isFaint) drawUnsureWords(scope, one, mmPerPx);
-  const at = apply(canvasFromPiece, lines.wordsAt);
+  const at = apply(canvasFromPiece, lines.middle);
   return [{ piece: piece.id, name: piece.name, at, box: boxUnder(shape, canvasFromPiece), isFirst: isSelected }];
 }
 

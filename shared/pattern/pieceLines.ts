@@ -29,8 +29,9 @@ export interface PieceLines {
   readonly notches: readonly NotchTicks[];
   /** Edges that lie on the fold of the cloth. */
   readonly folds: readonly CubicPath[];
-  /** A place inside the piece for its words, and the words line by line. */
-  readonly wordsAt: Point;
+  /** A place inside the piece, near its middle. */
+  readonly middle: Point;
+  /** What is written on it, line by line. */
   readonly words: readonly string[];
   /** Holds everything drawn. */
   readonly box: Box;
@@ -51,7 +52,7 @@ export function pieceLines(piece: Piece, size: Size): PieceLines | null {
     seam,
     notches,
     folds: cutting.filter((_, i) => shape.ring[i]!.role === 'fold'),
-    wordsAt: wordsPlace(outline),
+    middle: innerMiddle(outline),
     words: [piece.name, `size ${size}`, ...piece.cut.map(cutWords)],
     box: boxOf([...outline, ...notches.flatMap(({ ticks }) => ticks.flat()), ...pointsOf(shape)]),
   };
@@ -120,7 +121,7 @@ function pointsOf(shape: Shape): Point[] {
 }
 
 /** The centre of area where it lies inside; on a hollow piece the middle of the widest stretch at that height. */
-function wordsPlace(outline: readonly Point[]): Point {
+function innerMiddle(outline: readonly Point[]): Point {
   const centre = polygonCentroid(outline);
   if (pointInPolygon(centre, outline)) return centre;
   const crossings = outline

@@ -5,7 +5,8 @@ import { polylinePath } from '../../geometry/cubicPath.ts';
 import { add, distance, leftNormal, lerp, scale, sub, unit } from '../../geometry/vector.ts';
 import type { OtherMark } from '../../pattern/model.ts';
 import type { PieceLines } from '../../pattern/pieceLines.ts';
-import { fillPolygon, type Pen, type Stroke, strokePaths, writeWords } from './pen.ts';
+import { blockBox, type WordsBlock, wordsPlace } from '../../pattern/wordsPlace.ts';
+import { fillPolygon, type Pen, type Stroke, strokePaths, widthMm, writeWords } from './pen.ts';
 
 /** Pens in millimetres; the lines are measured at their middle, so thin is true. */
 const CUT: Stroke = { widthMm: 0.35 };
@@ -14,10 +15,13 @@ const FOLD: Stroke = { widthMm: 0.6, dashMm: [8, 2, 1, 2] };
 const MARK: Stroke = { widthMm: 0.3 };
 const WORDS_MM = 5;
 const LINE_MM = 7;
+/** What hangs below a baseline. */
+const DESCENT_MM = 1.5;
 const HEAD_MM = 6;
 const CROSS_MM = 2.5;
 /** From the foldline to the middle of its word. */
 const FOLD_WORD_MM = 10;
+const FOLD_WORD = 'fold';
 
 export function drawPiece(pen: Pen, lines: PieceLines, font: PDFFont): void {
   const { shape } = lines;
@@ -37,14 +41,28 @@ export function drawPiece(pen: Pen, lines: PieceLines, font: PDFFont): void {
     if (grain.heads >= 1) arrowHead(pen, grain.from, grain.to);
     if (grain.heads === 2) arrowHead(pen, grain.to, grain.from);
   }
-  lines.folds.forEach((path) => {
+  const words = { font, heightMm: WORDS_MM, align: 'middle' } as const;
+  const foldWords = lines.folds.map((path) => {
     const middle = lerp(path[0]!, path[path.length - 1]!, 0.5);
-    const inside = add(middle, scale(unit(sub(lines.wordsAt, middle)), FOLD_WORD_MM));
-    writeWords(pen, 'fold', inside, { font, heightMm: WORDS_MM, align: 'middle' });
+    return add(middle, scale(unit(sub(lines.middle, middle)), FOLD_WORD_MM));
   });
+  for (const at of foldWords) writeWords(pen, FOLD_WORD, at, words);
+  const at = wordsPlace(
+    lines,
+    blockOf(lines.words, font),
+    foldWords.map((place) => blockBox(place, blockOf([FOLD_WORD], font))),
+  );
   lines.words.forEach((line, i) => {
-    writeWords(pen, line, add(lines.wordsAt, [0, i * LINE_MM]), { font, heightMm: WORDS_MM, align: 'middle' });
+    writeWords(pen, line, add(at, [0, i * LINE_MM]), words);
   });
+}
+
+function blockOf(words: readonly string[], font: PDFFont): WordsBlock {
+  return {
+    widthMm: Math.max(...words.map((line) => widthMm(line, { font, heightMm: WORDS_MM }))),
+    upMm: WORDS_MM,
+    downMm: (words.length - 1) * LINE_MM + DESCENT_MM,
+  };
 }
 
 function markLines(mark: OtherMark): Point[][] {

@@ -112,9 +112,18 @@ export interface Words {
 /** One line of text on its baseline. Signs that the font lacks are printed as a question mark. */
 export function writeWords(pen: Pen, text: string, at: Point, { font, heightMm, align }: Words): void {
   const size = heightMm * POINTS_PER_MM;
-  const known = new Set(font.getCharacterSet());
-  const printable = [...text].map((sign) => (known.has(sign.codePointAt(0)!) ? sign : '?')).join('');
+  const words = printable(text, font);
   const [x, y] = apply(pen.pointsFromMm, at);
-  const shift = align === 'middle' ? font.widthOfTextAtSize(printable, size) / 2 : 0;
-  pen.page.drawText(printable, { x: x - shift, y, size, font });
+  const shift = align === 'middle' ? font.widthOfTextAtSize(words, size) / 2 : 0;
+  pen.page.drawText(words, { x: x - shift, y, size, font });
+}
+
+/** How wide `writeWords` writes. */
+export function widthMm(text: string, { font, heightMm }: Pick<Words, 'font' | 'heightMm'>): number {
+  return font.widthOfTextAtSize(printable(text, font), heightMm);
+}
+
+function printable(text: string, font: PDFFont): string {
+  const known = new Set(font.getCharacterSet());
+  return [...text].map((sign) => (known.has(sign.codePointAt(0)!) ? sign : '?')).join('');
 }

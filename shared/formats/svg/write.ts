@@ -5,6 +5,7 @@ import { type CubicPath, polylinePath } from '../../geometry/cubicPath.ts';
 import { layOut } from '../../pattern/layOut.ts';
 import type { Notch, OtherMark, PatternSet, Size } from '../../pattern/model.ts';
 import { type PieceLines, pieceLines } from '../../pattern/pieceLines.ts';
+import { wordsPlace } from '../../pattern/wordsPlace.ts';
 
 const SVG_MARKER = 'notchwise-svg/1';
 
@@ -21,7 +22,7 @@ export function writeSvg(set: PatternSet, size: Size): string {
   return `<?xml version="1.0" encoding="UTF-8"?>
 <svg xmlns="http://www.w3.org/2000/svg" width="${width}mm" height="${height}mm" viewBox="0 0 ${width} ${height}"${attributes({ 'data-notchwise': SVG_MARKER, 'data-set': set.name })}>
 <title>${escapeText(set.name)}, size ${escapeText(size)}</title>
-<style>path,line,circle{fill:none;stroke:#111;stroke-width:.35}.seam{stroke-dasharray:3 1.5;stroke-width:.25}.fold{stroke-dasharray:8 2 1 2;stroke-width:.6}text{font:6px sans-serif;text-anchor:middle}</style>
+<style>path,line,circle{fill:none;stroke:#111;stroke-width:.35}.seam{stroke-dasharray:3 1.5;stroke-width:.25}.fold{stroke-dasharray:8 2 1 2;stroke-width:.6}text{font:${WORDS_MM}px sans-serif;text-anchor:middle}</style>
 <g${attributes({ id: xmlId(size), 'data-size': size })}>
 ${pieces.join('\n')}
 </g>
@@ -77,9 +78,13 @@ function pieceGroup(lines: PieceLines, size: Size, offset: Point): string {
           }),
           ...arrowHeads(shape.grainline),
         ];
+  const [x, y] = wordsPlace(lines, {
+    widthMm: Math.max(...lines.words.map((line) => line.length)) * WORDS_MM * GLYPH_RATIO,
+    upMm: WORDS_MM,
+    downMm: (lines.words.length - 1) * LINE_MM + WORDS_MM / 3,
+  });
   const words = lines.words.map(
-    (line, i) =>
-      `<text x="${mm(lines.wordsAt[0])}" y="${mm(lines.wordsAt[1] + i * LINE_MM)}">${escapeText(line)}</text>`,
+    (line, i) => `<text x="${mm(x)}" y="${mm(y + i * LINE_MM)}">${escapeText(line)}</text>`,
   );
   const data = attributes({
     id: xmlId(`${size}-${piece.id}`),
@@ -109,6 +114,10 @@ function pieceGroup(lines: PieceLines, size: Size, offset: Point): string {
 }
 
 const LINE_MM = 8;
+/** As the style says. */
+const WORDS_MM = 6;
+/** A letter is about this wide against its height (from memory). */
+const GLYPH_RATIO = 0.6;
 
 function notchData({ id, edge, atMm, count, purpose, mate }: Notch): Record<string, string | undefined> {
   return {

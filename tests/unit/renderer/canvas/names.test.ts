@@ -15,7 +15,7 @@ const { places } = layPieces(set, 'M', null);
 const NAMES = set.pieces.map((piece): Named => {
   const { canvasFromPiece } = places.get(piece.id)!;
   const box = boxUnder(piece.shapes.M!, canvasFromPiece);
-  const at = apply(canvasFromPiece, pieceLines(piece, 'M')!.wordsAt);
+  const at = apply(canvasFromPiece, pieceLines(piece, 'M')!.middle);
   return { piece: piece.id, name: piece.name, at, box, isFirst: false };
 });
 
