@@ -107,12 +107,13 @@ export function makeFileActions({ store, bridge, tell, refuse, keeper, during }:
     saveAs,
     /** Files dropped anywhere on the window: each goes where its kind belongs. */
     takeFiles: async (dropped: Iterable<File>): Promise<void> => {
-      const files = await readFiles(dropped);
+      const { files, unread } = await readFiles(dropped);
       const of = (sort: ReturnType<typeof sortOf>) => files.filter(({ name }) => sortOf(name) === sort);
       const [sets, drawings, photos] = [of('set'), of('drawing'), of('photo')];
       if (sets[0] !== undefined) await openSet([sets[0]]);
       if (drawings.length > 0) await importDrawings(drawings);
       if (photos.length > 0) await addPhotos(photos);
+      if (unread !== null) tell('error', unread);
     },
     save: async (): Promise<void> => {
       const document = handle();

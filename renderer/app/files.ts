@@ -14,10 +14,30 @@ export function sortOf(name: string): FileSort {
   return 'photo';
 }
 
-export async function readFiles(files: Iterable<File>): Promise<GivenFile[]> {
-  return Promise.all(
-    [...files].map(async (file) => ({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) })),
+export interface ReadFiles {
+  readonly files: readonly GivenFile[];
+  /** What could not be read, in one sentence; null when all could. */
+  readonly unread: string | null;
+}
+
+/** A folder among dropped files, or a file that went away or may not be read, gives no bytes: it is named instead. */
+export async function readFiles(given: Iterable<File>): Promise<ReadFiles> {
+  const names: string[] = [];
+  const files = await Promise.all(
+    [...given].map(async (file): Promise<GivenFile[]> => {
+      try {
+        return [{ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) }];
+      } catch {
+        names.push(file.name);
+        return [];
+      }
+    }),
   );
+  const unread =
+    names.length === 0
+      ? null
+      : `${names.join(', ')} could not be read: a folder, or a file that is gone or closed to you; take the files themselves.`;
+  return { files: files.flat(), unread };
 }
 
 /** An address for a picture in memory; give it back with URL.revokeObjectURL. */

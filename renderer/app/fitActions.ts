@@ -11,7 +11,7 @@ export type FitNames = CallValue<'fit.names'>;
 type BodyChange = CallArgs<'fit.setBody'>['body'];
 type Edit = (label: string, change: (set: PatternSet) => PatternSet) => void;
 
-export function makeFitActions({ store, bridge, refuse, keeper }: ActionParts, edit: Edit) {
+export function makeFitActions({ store, bridge, tell, refuse, keeper }: ActionParts, edit: Edit) {
   type Ask = (set: ReturnType<typeof keeper.documentOf>) => Promise<CallReply<'fit.setBody'>>;
   let last: Promise<void> = Promise.resolve();
   /**
@@ -43,8 +43,10 @@ export function makeFitActions({ store, bridge, refuse, keeper }: ActionParts, e
     setBody: (body: BodyChange): Promise<void> => change((set) => bridge.call['fit.setBody']({ set, body })),
     removeBody: (name: string): Promise<void> => change((set) => bridge.call['fit.removeBody']({ set, name })),
     importBodies: async (files: Iterable<File> | 'pick'): Promise<void> => {
-      const from =
-        files === 'pick' ? { kind: 'pick' as const } : { kind: 'given' as const, files: await readFiles(files) };
+      if (files === 'pick') return change((set) => bridge.call['fit.importTable']({ set, from: { kind: 'pick' } }));
+      const { files: given, unread } = await readFiles(files);
+      if (unread !== null) return tell('error', unread);
+      const from = { kind: 'given' as const, files: [...given] };
       await change((set) => bridge.call['fit.importTable']({ set, from }));
     },
     useTable: (table: string, columns: Readonly<Record<string, string>>): Promise<void> =>
