@@ -1,5 +1,6 @@
-// Builds the window (renderer/ → dist/renderer) and the desktop shell (main/electron → dist/electron): one ES module for the
-// main process, one for the vision worker, and one CommonJS file for the sandboxed preload, which can load nothing else.
+// Builds the window (renderer/ → dist/renderer), the command line (main/cli → dist/cli) and the desktop shell (main/electron →
+// dist/electron): ES modules for each program and its vision worker, and one CommonJS file for the sandboxed preload, which
+// can load nothing else.
 import { fileURLToPath } from 'node:url';
 import preact from '@preact/preset-vite';
 import { defineConfig } from 'vite';
@@ -25,10 +26,23 @@ export default defineConfig({
       build: {
         outDir: at('dist/electron'),
         emptyOutDir: false,
+        copyPublicDir: false,
         rollupOptions: {
           input: at('main/electron/preload.ts'),
           external: ['electron'],
           output: { format: 'cjs', entryFileNames: 'preload.cjs' },
+        },
+      },
+    },
+    command: {
+      consumer: 'server',
+      build: {
+        outDir: at('dist/cli'),
+        emptyOutDir: true,
+        copyPublicDir: false,
+        rollupOptions: {
+          input: { index: at('main/cli/index.ts'), visionWorker: at('main/imaging/visionWorker.ts') },
+          output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
         },
       },
     },
@@ -37,6 +51,7 @@ export default defineConfig({
       build: {
         outDir: at('dist/electron'),
         emptyOutDir: false,
+        copyPublicDir: false,
         rollupOptions: {
           input: { index: at('main/electron/index.ts'), visionWorker: at('main/imaging/visionWorker.ts') },
           external: ['electron'],

@@ -4,6 +4,7 @@
 import { spawnSync } from 'node:child_process';
 import { readdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { builtProgram } from './builtProgram.ts';
 import type { PoolCost } from './poolRun.ts';
 
 export interface PoolTimes {
@@ -20,23 +21,28 @@ const DEMO = new URL('../../assets/demo/photos/marl-m/', import.meta.url);
 const HOLD = { command: 'taskset', toFirst: ['-c', '0'] } as const;
 
 /** The demo's photos over and over, workers' start and library loading included. */
-export function poolTimes(photos: number): PoolTimes {
+export async function poolTimes(photos: number): Promise<PoolTimes> {
   const names = readdirSync(DEMO)
     .filter((name) => name.endsWith('.jpg'))
     .sort();
   const files = Array.from({ length: photos }, (_, i) => fileURLToPath(new URL(names[i % names.length]!, DEMO)));
   return {
     photos,
-    oneCore: spawnSync(HOLD.command, ['-V']).status === 0 ? poolCost(1, files, [HOLD.command, ...HOLD.toFirst]) : null,
-    oneWorker: poolCost(1, files),
-    twoWorkers: poolCost(2, files),
+    oneCore:
+      spawnSync(HOLD.command, ['-V']).status === 0 ? await poolCost(1, files, [HOLD.command, ...HOLD.toFirst]) : null,
+    oneWorker: await poolCost(1, files),
+    twoWorkers: await poolCost(2, files),
   };
 }
 
 /** @param under a command that the process is started by */
-export function poolCost(workers: number, files: readonly string[], under: readonly string[] = []): PoolCost {
-  const script = fileURLToPath(new URL('./poolRun.ts', import.meta.url));
-  const [command, ...args] = [...under, process.execPath, '--import', 'tsx', script, String(workers), ...files];
+export async function poolCost(
+  workers: number,
+  files: readonly string[],
+  under: readonly string[] = [],
+): Promise<PoolCost> {
+  const script = await builtProgram('poolRun');
+  const [command, ...args] = [...under, process.execPath, script, String(workers), ...files];
   const { stdout, stderr, status } = spawnSync(command!, args, { encoding: 'utf8' });
   if (status !== 0) throw new Error(stderr);
   return JSON.parse(stdout) as PoolCost;

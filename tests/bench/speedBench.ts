@@ -4,10 +4,10 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import sharp from 'sharp';
 import { longPanel } from '../photos/longPanel.ts';
 import { benchScene } from '../photos/scenes.ts';
+import { builtProgram } from './builtProgram.ts';
 import { photoOf, realisticCards } from './captureCases.ts';
 import { NATIVE_ELSEWHERE_CPU_SECONDS, type NativeCost, nativeCost } from './nativeCost.ts';
 import type { PhotoCost } from './onePhoto.ts';
@@ -47,7 +47,7 @@ async function speedTargets(poolPhotos: number): Promise<Judged[]> {
 async function measuredIn(folder: string, poolPhotos: number): Promise<Judged[]> {
   const file = join(folder, 'mat.jpg');
   writeFileSync(file, await asPhonesWrite(await photoOf(benchScene('mat', 1).scene)));
-  const { first, second } = costsOf(file);
+  const { first, second } = await costsOf(file);
   const native = nativeCost(file);
   return [
     { what: '12 MP photo: first in a process', value: first.cpuSeconds, target: null, bound: 'most', unit: 'CPU s' },
@@ -67,7 +67,7 @@ async function measuredIn(folder: string, poolPhotos: number): Promise<Judged[]>
       bound: 'most',
       unit: 'MB',
     },
-    ...poolTargets(poolTimes(poolPhotos)),
+    ...poolTargets(await poolTimes(poolPhotos)),
     await joinTarget(folder),
   ];
 }
@@ -123,7 +123,7 @@ async function joinTarget(folder: string): Promise<Judged> {
     writeFileSync(file, await asPhonesWrite(await photoOf({ ...scene, items: realisticCards(scene.items, 1) })));
     files.push(file);
   }
-  const { peakMb, failure } = poolCost(2, files);
+  const { peakMb, failure } = await poolCost(2, files);
   const what = `three photos of 12 MP ${failure === null ? 'joined' : `read together (${failure})`}: peak memory`;
   return { what, value: peakMb, target: 600, bound: 'most', unit: 'MB' };
 }
@@ -147,11 +147,9 @@ function nativeTargets(first: PhotoCost, second: PhotoCost, native: NativeCost |
 }
 
 /** The same photo twice in a process of its own, so that peak memory belongs to nobody else. */
-function costsOf(file: string): { first: PhotoCost; second: PhotoCost } {
-  const script = fileURLToPath(new URL('./onePhoto.ts', import.meta.url));
-  const { stdout, stderr, status } = spawnSync(process.execPath, ['--import', 'tsx', script, file], {
-    encoding: 'utf8',
-  });
+async function costsOf(file: string): Promise<{ first: PhotoCost; second: PhotoCost }> {
+  const script = await builtProgram('onePhoto');
+  const { stdout, stderr, status } = spawnSync(process.execPath, [script, file], { encoding: 'utf8' });
   if (status !== 0) throw new Error(stderr);
   const { costs } = JSON.parse(stdout) as { costs: readonly [PhotoCost, PhotoCost] };
   return { first: costs[0], second: costs[1] };

@@ -1,7 +1,6 @@
 // demo: the whole job on the photos that come with the program. They are rendered, not taken; README says so.
 
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import type { PatternSet } from '../../../shared/pattern/model.ts';
 import { reportOf } from '../../../shared/usecases/report.ts';
 import { verify } from '../../../shared/usecases/verify.ts';
@@ -11,6 +10,7 @@ import { hasDisplay } from '../../loopback/openBrowser.ts';
 import { EXIT, type ExitCode, need } from '../exitCodes.ts';
 import { findingLines, summaryLine } from '../findingText.ts';
 import { pathOf } from '../paths.ts';
+import { DEMO_FOLDER } from '../programFolders.ts';
 import type { CliSurroundings } from '../surroundings.ts';
 import { type Traced, type TraceOptions, traceFiles } from './trace.ts';
 import { window } from './window.ts';
@@ -22,9 +22,7 @@ interface DemoOptions {
   readonly json?: boolean;
 }
 
-const DEMO_FOLDER = fileURLToPath(new URL('../../../assets/demo', import.meta.url));
-/** The rulers of the demo's print were measured: its cards are of true size. */
-/** The demo's phone is invented: it must not teach anything about the person's own. */
+/** The rulers of the demo's print were measured: its cards are of true size. Its phone is invented and teaches nothing about the person's own. */
 const OPTIONS: TraceOptions = { line: 'centre', outline: 'auto', printScale: { x: 1, y: 1 }, phoneProfile: false };
 
 export async function demo(options: DemoOptions, around: CliSurroundings): Promise<ExitCode> {

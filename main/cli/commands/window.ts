@@ -1,5 +1,4 @@
 // window: the window served on 127.0.0.1 and opened in the system's browser, until Ctrl-C.
-import { fileURLToPath } from 'node:url';
 import { reportBug } from '../../files/errorLog.ts';
 import { makeWorkerPool } from '../../imaging/workerPool.ts';
 import { hasDisplay, openBrowser } from '../../loopback/openBrowser.ts';
@@ -8,6 +7,7 @@ import { makeDispatch } from '../../service/dispatch.ts';
 import { makeHost } from '../../service/host.ts';
 import { EXIT, type ExitCode, end, need } from '../exitCodes.ts';
 import { pathOf } from '../paths.ts';
+import { RENDERER_FOLDER } from '../programFolders.ts';
 import type { CliSurroundings } from '../surroundings.ts';
 import { productVersion } from '../version.ts';
 
@@ -16,8 +16,6 @@ interface WindowOptions {
   readonly browser: boolean;
   readonly json?: boolean;
 }
-
-const RENDERER_FOLDER = fileURLToPath(new URL('../../../dist/renderer', import.meta.url));
 
 export async function window(
   typed: string | undefined,
