@@ -64,9 +64,27 @@ export function subPath(path: CubicPath, fromMm: number, toMm: number): CubicPat
 
 /** Length of one cubic between two parameters, 0 ≤ fromU ≤ toU ≤ 1. */
 export function cubicLengthMm(cubic: Cubic, fromU: number, toU: number): number {
+  const straightMm = straightLengthMm(cubic);
+  if (straightMm !== null) return (toU - fromU) * straightMm;
   const whole = gaussLength(cubic, fromU, toU);
   return refineLength(cubic, fromU, toU, whole, LENGTH_ERROR_MM + LENGTH_ERROR_RATIO * whole, 0);
 }
+
+/** The length of a cubic whose handles lie at its thirds, a straight line run through evenly; null for every other. */
+function straightLengthMm([p, q, r, s]: Cubic): number | null {
+  const x = s[0] - p[0];
+  const y = s[1] - p[1];
+  const isEven =
+    isThird(q[0] - p[0], x) && isThird(q[1] - p[1], y) && isThird(s[0] - r[0], x) && isThird(s[1] - r[1], y);
+  return isEven ? Math.sqrt(x * x + y * y) : null;
+}
+
+/** To what the rounding of coordinates leaves; far below LENGTH_ERROR_MM. */
+function isThird(part: number, whole: number): boolean {
+  return Math.abs(3 * part - whole) < EVEN_MM;
+}
+
+const EVEN_MM = 1e-9;
 
 /** Paths never change once made, so the lengths of their cubics are worked out once for each. */
 const knownLengths = new WeakMap<CubicPath, Float64Array>();

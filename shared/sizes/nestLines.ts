@@ -5,8 +5,7 @@ import { memoised } from '../base/memoised.ts';
 import type { Point } from '../base/points.ts';
 import { type CubicPath, cubicPoint, segment, segmentCount } from '../geometry/cubicPath.ts';
 import { rigidFit } from '../geometry/rigidFit.ts';
-import { apply } from '../geometry/transform.ts';
-import { distance, dot, leftNormal, lerp, sub, unit } from '../geometry/vector.ts';
+import { distance, leftNormal, lerp, sub, unit } from '../geometry/vector.ts';
 import type { Piece, Shape, Size } from '../pattern/model.ts';
 import { seamlineOf } from '../pattern/seamline.ts';
 
@@ -39,14 +38,13 @@ export function lineOrder(piece: Piece, sizes: readonly Size[]): LineOrder | nul
   if (new Set(ids).size > 1) return null;
   let worst: OutOfOrder | null = null;
   for (let i = 1; i + 1 < traced.length; i++) {
-    const [smaller, middle, larger] = [placesOf(shapes[i - 1]!), placesOf(shapes[i]!), placesOf(shapes[i + 1]!)];
-    const middleFromSmaller = rigidFit(smaller.at, middle.at);
-    const middleFromLarger = rigidFit(larger.at, middle.at);
+    const middle = placesOf(shapes[i]!);
+    const fromSmallerMm = beyond(placesOf(shapes[i - 1]!), middle);
+    const fromLargerMm = beyond(placesOf(shapes[i + 1]!), middle);
     for (let k = 0; k < middle.at.length; k++) {
       const at = middle.at[k]!;
-      const normal = middle.normals[k]!;
-      const fromSmaller = dot(sub(at, apply(middleFromSmaller, smaller.at[k]!)), normal);
-      const toLarger = dot(sub(apply(middleFromLarger, larger.at[k]!), at), normal);
+      const fromSmaller = -fromSmallerMm[k]!;
+      const toLarger = fromLargerMm[k]!;
       const byMm = fromSmaller * toLarger < 0 ? Math.min(Math.abs(fromSmaller), Math.abs(toLarger)) : 0;
       if (worst !== null && byMm <= worst.byMm) continue;
       const edge = shapes[i]!.ring[Math.floor(k / PLACES.length)]!;
@@ -61,6 +59,19 @@ export function lineOrder(piece: Piece, sizes: readonly Size[]): LineOrder | nul
     }
   }
   return { worst };
+}
+
+/** How far each place of another size, laid on this one, lies outward of this one's line. */
+function beyond(other: Places, middle: Places): Float64Array {
+  const [a, b, c, d, e, f] = rigidFit(other.at, middle.at);
+  const byMm = new Float64Array(middle.at.length);
+  for (let k = 0; k < byMm.length; k++) {
+    const [x, y] = other.at[k]!;
+    const at = middle.at[k]!;
+    const normal = middle.normals[k]!;
+    byMm[k] = (a * x + c * y + e - at[0]) * normal[0] + (b * x + d * y + f - at[1]) * normal[1];
+  }
+  return byMm;
 }
 
 /** The places of a shape, edge by edge, and the normals of its line there. */
