@@ -1,5 +1,6 @@
 // What a change has left behind: seams of which one side was redrawn and the other did not follow. Compares a set with what
 // it was; a piece remembers the shape it had before its alterations, so a set can also be compared with its own past.
+import { COINCIDENT_MM } from '../geometry/tolerances.ts';
 import type { EdgeSpan, PatternSet, Piece, Seam, Size } from './model.ts';
 import { sortSeam } from './seamSort.ts';
 import { type SeamWalk, walkSeam } from './walk.ts';
@@ -73,7 +74,8 @@ function compareWalks(old: SeamWalk, now: SeamWalk, leastMm: number): LeftBehind
   const changedByMm = [is[0] - was[0], is[1] - was[1]] as const;
   const easeBeforeMm = was[1] - was[0];
   const easeAfterMm = is[1] - is[0];
-  const changed = Math.abs(changedByMm[0]) >= Math.abs(changedByMm[1]) ? 0 : 1;
+  // Where both changed alike the first is named, whatever the last digits say.
+  const changed = Math.abs(changedByMm[1]) - Math.abs(changedByMm[0]) > COINCIDENT_MM ? 1 : 0;
   const follower = changed === 0 ? 1 : 0;
   const sign = follower === 1 ? 1 : -1;
   const wantedMm = now.seam.wantedEaseMm;

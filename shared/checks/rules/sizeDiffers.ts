@@ -1,5 +1,6 @@
 // A seam that meets in one size and not in another, or whose ease is not the same: one of its pieces was not graded, or was
 // graded by other steps than its partner.
+import { COINCIDENT_MM } from '../../geometry/tolerances.ts';
 import type { SizeCompared } from '../../sizes/oddSizes.ts';
 import type { CheckContext } from '../context.ts';
 import { meetsItsBand } from '../parts/meetsItsBand.ts';
@@ -43,7 +44,11 @@ export const sizeDiffers = defineRule<SeamNest, Data>({
   subjects: nestsThat(() => true),
   judge: (nest, context) => {
     const all = nest.walks.map(({ size }) => size).join(', ');
-    const worst = nest.compared.toSorted((a, b) => Math.abs(b.departure.valueMm) - Math.abs(a.departure.valueMm))[0];
+    // Of two that depart alike the first, whatever the last digits say.
+    const worst = nest.compared.reduce<SeamNest['compared'][number] | undefined>(
+      (best, one) => (best !== undefined && awayMm(one) - awayMm(best) <= COINCIDENT_MM ? best : one),
+      undefined,
+    );
     if (worst === undefined) {
       const walk = nest.walks[0]!;
       return [
@@ -89,6 +94,10 @@ export const sizeDiffers = defineRule<SeamNest, Data>({
     });
   },
 });
+
+function awayMm({ departure }: SizeCompared): number {
+  return Math.abs(departure.valueMm);
+}
 
 /** A seam that is wrong by itself is told by the rule of its sort; that it is right in another size explains nothing more. */
 function isSaidAlready({ walk, twice }: SizeCompared, context: CheckContext): boolean {

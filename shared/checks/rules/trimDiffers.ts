@@ -1,5 +1,6 @@
 // Collar, facing, waistband and cuff against what they are sewn to: the trim is cut to its garment, never the other way round,
 // so it is the trim that is redrawn.
+import { COINCIDENT_MM } from '../../geometry/tolerances.ts';
 import type { Piece, PieceKind } from '../../pattern/model.ts';
 import type { SeamWalk } from '../../pattern/walk.ts';
 import type { CheckContext } from '../context.ts';
@@ -90,7 +91,11 @@ function judgeTrim({ walk, trim }: TrimSeam, context: CheckContext): Outcome<Dat
     data,
     subjects,
     measured: { value: data.differenceMm, sigma: data.sigmaMm, unit: 'mm' },
-    limit: { value: told.difference.valueMm < 0 ? band.fromMm : band.toMm, unit: 'mm', source: band.source },
+    limit: {
+      value: told.difference.valueMm < -COINCIDENT_MM ? band.fromMm : band.toMm,
+      unit: 'mm',
+      source: band.source,
+    },
   } as const;
   if (worst === null) return [{ verdict: 'clear', key: 'fits', ...rest }];
   if (faults.length === 0) return [{ verdict: 'unsure', reason: 'too-coarse', key: 'tooCoarse', ...rest }];
@@ -136,7 +141,8 @@ function dataOf(
     garment: name(garment),
     trimMm: lengths[trim].valueMm,
     garmentMm: lengths[garment].valueMm,
-    differenceMm: trim === 1 ? difference.valueMm : -difference.valueMm,
+    // Not a plain minus sign: none would be −0, which JSON does not know.
+    differenceMm: trim === 1 ? difference.valueMm : 0 - difference.valueMm,
     sigmaMm: difference.sigmaMm,
     where: section === null || walk.sections.length === 1 ? null : sectionName(walk, section),
     basis: walk.basis,
