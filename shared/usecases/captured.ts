@@ -5,8 +5,8 @@ import type { Warning } from '../base/result.ts';
 import type { RgbImage } from '../vision/image.ts';
 import type { PhoneProfile } from '../vision/plane/phoneProfile.ts';
 import type { PhotoQuality } from '../vision/plane/photoQuality.ts';
+import type { PlaneEvidence } from '../vision/plane/planeEvidence.ts';
 import type { PlaneSolution } from '../vision/plane/planeSolution.ts';
-import type { PlaneEvidence } from '../vision/stages/solvePlane.ts';
 import type { TracedMark, TracedPiece, UnsureStretch } from '../vision/traced.ts';
 
 export interface CaptureOptions {

@@ -5,9 +5,10 @@ import { CHEQUER_AT, cardMmFromUpright, cardNumber } from '../vision/cards/cardL
 import type { Photo, PhotoMetadata } from '../vision/image.ts';
 import type { PrintScale } from '../vision/plane/cardBodies.ts';
 import { type PhoneProfile, profileKey } from '../vision/plane/phoneProfile.ts';
+import type { TapedInput } from '../vision/plane/planeEvidence.ts';
 import type { StageContext } from '../vision/stageContext.ts';
 import { type CardsInPhoto, findCards } from '../vision/stages/findCards.ts';
-import { type SolvedPlane, solvePlane, type TapedInput } from '../vision/stages/solvePlane.ts';
+import { type SolvedPlane, solvePlane } from '../vision/stages/solvePlane.ts';
 import type { CaptureOptions, Taped } from './captured.ts';
 
 /** What the plane depends on. */

@@ -1,10 +1,9 @@
 // Stage: from the cards found in one photo to the plane of the table, with everything it could not know in its covariance.
 // Decides what to believe (which cards, cut or uncut, which lens, which tilt, profile or not, taped distance or not) and
 // says so in warnings; the estimate itself is plane/solveCore.ts.
-import { type PhotoPointPx, type Point, photoPx, tableMm } from '../../base/points.ts';
+import { type PhotoPointPx, photoPx, tableMm } from '../../base/points.ts';
 import { ok, type Result, type Warning } from '../../base/result.ts';
 import type { FoundCard } from '../cards/foundCard.ts';
-import type { PhotoMetadata } from '../image.ts';
 import { BODY } from '../plane/bodyLayout.ts';
 import { type Camera, DIAGONAL_35MM, tableFromPhotoVia } from '../plane/cameraModel.ts';
 import { type CardBody, cutCard, type PrintScale, photoFromCard, sortCards, uncutCards } from '../plane/cardBodies.ts';
@@ -19,6 +18,7 @@ import {
 import { type ChosenReading, chooseReading } from '../plane/chooseReading.ts';
 import { errorModes, FLAT_PAPER, lengthUncertainty } from '../plane/lengthUncertainty.ts';
 import { disagrees, learnProfile, type PhoneProfile, profileKey, profilePrior } from '../plane/phoneProfile.ts';
+import type { PhotoFrame, PlaneEvidence, SeenBody, TapedEnd, TapedInput } from '../plane/planeEvidence.ts';
 import { planeFailure, planeWarning } from '../plane/planeMessages.ts';
 import type { Body, TapedDistance } from '../plane/planeProblem.ts';
 import type { PlacedCard, PlaneSolution } from '../plane/planeSolution.ts';
@@ -33,48 +33,11 @@ import { COVERAGE_INFLATION, readingsOf } from '../plane/readings.ts';
 import { bodyNumbers, type CoreFit, type CoreInput, isOtherTilt, refitCore } from '../plane/solveCore.ts';
 import { uncutGroups } from '../plane/uncutPages.ts';
 
-export interface PhotoFrame {
-  readonly widthPx: number;
-  readonly heightPx: number;
-  readonly metadata: PhotoMetadata;
-}
-
-/** One end of a taped distance: a point of a card, or a point picked by hand in the photo. */
-export type TapedEnd = { readonly cardId: string; readonly cardMm: Point } | { readonly photo: PhotoPointPx };
-
-export interface TapedInput {
-  readonly from: TapedEnd;
-  readonly to: TapedEnd;
-  readonly lengthMm: number;
-  /** Standard deviation of the taping. */
-  readonly sigmaMm: number;
-}
-
 export interface SolvePlaneOptions {
   /** From the measured check rulers; null when nobody measured them. */
   readonly printScale: PrintScale | null;
   readonly phoneProfile: PhoneProfile | null;
   readonly tapedDistances: readonly TapedInput[];
-}
-
-/** Cards that lie as one sheet, with the corners that were believed, and how stiff the sheet was taken to be. */
-export interface SeenBody {
-  readonly cards: readonly FoundCard[];
-  readonly bowSigmaMm: number;
-  readonly liftSigmaMm: number;
-}
-
-/** What one photo brings to a solution over several: everything but the estimate itself. */
-export interface PlaneEvidence {
-  readonly frame: PhotoFrame;
-  readonly scale: PrintScale;
-  /** Expected focal length, half diagonals. */
-  readonly focalRatio: number;
-  readonly priors: PhotoPriors;
-  readonly lenses: readonly LensHypothesis[];
-  readonly bodies: readonly SeenBody[];
-  /** Taped distances, the disbelieved ones left out. */
-  readonly taped: readonly TapedInput[];
 }
 
 export interface SolvedPlane {
