@@ -4,9 +4,12 @@ import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { decodePhoto } from '../../main/imaging/decodePhoto.ts';
 import { openCv } from '../../main/imaging/loadCv.ts';
+import { tableMm } from '../../shared/base/points.ts';
 import { capturePhoto } from '../../shared/usecases/capture.ts';
 import type { CaptureOptions } from '../../shared/usecases/captured.ts';
 import type { PhoneProfile } from '../../shared/vision/plane/phoneProfile.ts';
+import { photoFromTable } from '../../shared/vision/plane/planeSolution.ts';
+import { makeCamera, unproject } from '../photos/camera.ts';
 import { seededRandom } from '../photos/random.ts';
 import { renderPhoto } from '../photos/renderPhoto.ts';
 import type { PaperItem, Scene } from '../photos/scene.ts';
@@ -71,10 +74,11 @@ export async function runScene(
       learned: null,
       cpuSeconds,
     };
-  const { pieces, warnings, learned } = read.value.captured;
+  const { pieces, plane, warnings, learned } = read.value.captured;
+  const camera = makeCamera(scene.camera);
   return {
     name: scene.name,
-    score: scorePhoto(pieces, truths),
+    score: scorePhoto(pieces, truths, (p) => unproject(camera, photoFromTable(plane, tableMm(...p)), 0)),
     failure: null,
     missed,
     warnings: warnings.map((w) => w.code),

@@ -57,8 +57,16 @@ const ALIGN_ROUNDS = 30;
 const LARGEST_REST_MM = 12;
 const SAME_REST_MM = 0.15;
 
-export function scorePhoto(pieces: readonly TracedPiece[], truths: readonly PieceTruth[]): PhotoScore {
-  const placed = alignPieces(pieces, truths);
+/**
+ * @param roughly where on the table a traced point lies, to a few millimetres, where that is known: it tells which way round a
+ * piece lies that looks the same turned
+ */
+export function scorePhoto(
+  pieces: readonly TracedPiece[],
+  truths: readonly PieceTruth[],
+  roughly: Move | null = null,
+): PhotoScore {
+  const placed = alignPieces(pieces, truths, roughly);
   const pairs = placed.flatMap((p) => (p.truth === null ? [] : [{ ...p, truth: p.truth }]));
   const outline = pairs.map(({ piece, move, truth }) => outlineErrors(piece, move, truth));
   return {
@@ -87,8 +95,7 @@ interface Placed {
   readonly truth: PieceTruth | null;
 }
 
-/** One photo has one frame: the turn and shift that lays all its traced pieces onto the truths. */
-function alignPieces(pieces: readonly TracedPiece[], truths: readonly PieceTruth[]): Placed[] {
+function alignPieces(pieces: readonly TracedPiece[], truths: readonly PieceTruth[], roughly: Move | null): Placed[] {
   const taken = new Set<PieceTruth>();
   return pieces.map((piece) => {
     let best: { truth: PieceTruth; move: Move; restMm: number } | null = null;
@@ -96,7 +103,7 @@ function alignPieces(pieces: readonly TracedPiece[], truths: readonly PieceTruth
       if (taken.has(truth)) continue;
       const areaRatio = Math.abs(signedAreaMm2(piece.outline) / signedAreaMm2(truth.outline));
       if (areaRatio < 0.8 || areaRatio > 1.25) continue;
-      const aligned = alignOne(piece, truth);
+      const aligned = alignOne(piece, truth, roughly);
       if (best === null || aligned.restMm < best.restMm) best = { truth, ...aligned };
     }
     if (best === null || best.restMm > LARGEST_REST_MM) return { piece, move: (p) => p, truth: null };
@@ -105,18 +112,23 @@ function alignPieces(pieces: readonly TracedPiece[], truths: readonly PieceTruth
   });
 }
 
-/** Rigid alignment by nearest points, tried from eight turns; the rest is the median distance. */
-function alignOne(piece: TracedPiece, truth: PieceTruth): { move: Move; restMm: number } {
+/** Rigid alignment by nearest points, from the turn that is roughly known or else from sixteen; the rest is the median distance. */
+function alignOne(piece: TracedPiece, truth: PieceTruth, roughly: Move | null): { move: Move; restMm: number } {
   const sample = resamplePolyline([...piece.outline, piece.outline[0]!], 8);
   const index = outlineIndex(truth.outline);
-  const tries = Array.from({ length: 16 }, (_, k) =>
-    refine(sample, index, (k * Math.PI) / 8, polygonCentroid(piece.outline), polygonCentroid(truth.outline)),
-  );
+  const centre = polygonCentroid(piece.outline);
+  const turns = roughly === null ? Array.from({ length: 16 }, (_, k) => (k * Math.PI) / 8) : [turnOf(roughly, centre)];
+  const tries = turns.map((turnRad) => refine(sample, index, turnRad, centre, polygonCentroid(truth.outline)));
   const least = Math.min(...tries.map((t) => t.restMm));
   // A piece that looks the same turned round is laid the way in which its marks agree.
   const alike = tries.filter((t) => t.restMm <= least + SAME_REST_MM);
   const agreeing = (t: { move: Move }) => marksThatAgree(piece, t.move, truth);
   return alike.reduce((kept, t) => (agreeing(t) > agreeing(kept) ? t : kept));
+}
+
+function turnOf(move: Move, at: Point): number {
+  const [from, to] = [move(at), move([at[0] + 100, at[1]])];
+  return Math.atan2(to[1] - from[1], to[0] - from[0]);
 }
 
 function marksThatAgree(piece: TracedPiece, move: Move, truth: PieceTruth): number {
