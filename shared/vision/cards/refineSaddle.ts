@@ -33,18 +33,23 @@ export function refineSaddle(gray: GrayImage, start: Point, radiusPx: number, ma
   return undefined;
 }
 
-/** Terms of the surface: 1, x, y, x^2, x y, y^2. */
-const TERMS = 6;
-const PLACES = [0, 1, 2, 3, 4, 5] as const;
-
-/** Saddle point of the surface fitted about (x, y), relative to it; undefined when the surface has no saddle. */
+/** Saddle point of the surface a + b u + c v + d u^2 + e u v + f v^2 fitted about (x, y), relative to it; undefined when the
+ * surface has no saddle. */
 function saddleOfSurface(gray: GrayImage, x: number, y: number, radiusPx: number): Point | undefined {
-  const sums = new Float64Array(TERMS * (TERMS + 1));
-  for (let py = Math.ceil(y - radiusPx); py <= y + radiusPx; py++) addRow(sums, gray, x, y, py, radiusPx);
-  const cell = (i: number, k: number) => sums[i * (TERMS + 1) + k]!;
+  moments.fill(0);
+  levels.fill(0);
+  for (let py = Math.ceil(y - radiusPx); py <= y + radiusPx; py++) addRow(gray, x, y, py, radiusPx);
+  const [w, u, v, uu, uv, vv, uuu, uuv, uvv, vvv, uuuu, uuuv, uuvv, uvvv, vvvv] = moments as unknown as Moments;
   const surface = solveLinear(
-    PLACES.map((i) => PLACES.map((k) => cell(Math.min(i, k), Math.max(i, k)))),
-    PLACES.map((i) => cell(i, TERMS)),
+    [
+      [w, u, v, uu, uv, vv],
+      [u, uu, uv, uuu, uuv, uvv],
+      [v, uv, vv, uuv, uvv, vvv],
+      [uu, uuu, uuv, uuuu, uuuv, uuvv],
+      [uv, uuv, uvv, uuuv, uuvv, uvvv],
+      [vv, uvv, vvv, uuvv, uvvv, vvvv],
+    ],
+    [...levels],
   );
   if (surface === null) return undefined;
   const [, bx, by, xx, xy, yy] = surface as [number, number, number, number, number, number];
@@ -53,34 +58,40 @@ function saddleOfSurface(gray: GrayImage, x: number, y: number, radiusPx: number
   return [(xy * by - 2 * yy * bx) / det, (xy * bx - 2 * xx * by) / det];
 }
 
-const terms = new Float64Array(TERMS).fill(1);
+type Six = [number, number, number, number, number, number];
+type Moments = [...Six, number, number, number, number, number, number, number, number, number];
 
-/** Adds one row of the window to the upper half of the normal equations, right side last in each row. */
-function addRow(
-  sums: Float64Array,
-  { data, widthPx }: GrayImage,
-  x: number,
-  y: number,
-  py: number,
-  radiusPx: number,
-): void {
+/** Weighted sums of the powers of u and v up to the fourth, in the order of their names above; and of grey levels by term. */
+const moments = new Float64Array(15);
+const levels = new Float64Array(6);
+
+/** Adds one row of the window to the moments: whole rows are summed up in numbers of their own, which is quick. */
+function addRow({ data, widthPx }: GrayImage, x: number, y: number, py: number, radiusPx: number): void {
   const v = py - y;
-  for (let px = Math.ceil(x - radiusPx); px <= x + radiusPx; px++) {
+  let [w0, w1, w2, w3, w4] = [0, 0, 0, 0, 0];
+  let [g0, g1, g2] = [0, 0, 0];
+  const end = x + radiusPx;
+  for (let px = Math.ceil(x - radiusPx); px <= end; px++) {
     const u = px - x;
     const share = 1 - (u * u + v * v) / (radiusPx * radiusPx);
     if (share <= 0) continue;
     const weight = share * share; // falls to zero smoothly, so that no pixel enters with a jump
-    terms[1] = u;
-    terms[2] = v;
-    terms[3] = u * u;
-    terms[4] = u * v;
-    terms[5] = v * v;
+    const first = weight * u;
+    const second = first * u;
     const level = data[py * widthPx + px]!;
-    for (let i = 0; i < TERMS; i++) {
-      const weighted = weight * terms[i]!;
-      const row = i * (TERMS + 1);
-      for (let k = i; k < TERMS; k++) sums[row + k]! += weighted * terms[k]!;
-      sums[row + TERMS]! += weighted * level;
-    }
+    w0 += weight;
+    w1 += first;
+    w2 += second;
+    w3 += second * u;
+    w4 += second * u * u;
+    g0 += weight * level;
+    g1 += first * level;
+    g2 += second * level;
   }
+  const vv = v * v;
+  const row = [w0, w1, w0 * v, w2, w1 * v, w0 * vv, w3, w2 * v, w1 * vv, w0 * vv * v];
+  row.push(w4, w3 * v, w2 * vv, w1 * vv * v, w0 * vv * vv);
+  for (let k = 0; k < row.length; k++) moments[k]! += row[k]!;
+  const seen = [g0, g1, g0 * v, g2, g1 * v, g0 * vv];
+  for (let k = 0; k < seen.length; k++) levels[k]! += seen[k]!;
 }

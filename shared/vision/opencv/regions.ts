@@ -77,9 +77,10 @@ export function makeRegions(withMats: WithMats): Regions {
         const kept = new Int32Array(found.size()).fill(-1);
         for (let i = 0; i < kept.length; i++) {
           const chain = found.get(i); // a copy of the header: freed here, there may be thousands
-          if (chain.rows * chain.cols >= minPoints) {
+          const numbers = chain.data32S;
+          if (numbers.length >= 2 * minPoints) {
             kept[i] = contours.length;
-            contours.push(chain.data32S.slice());
+            contours.push(numbers.slice());
           }
           chain.delete();
         }

@@ -16,8 +16,17 @@ export interface Warps {
   warpPerspectiveRgb(image: RgbImage, sourceFromTarget: readonly number[], size: PixelSize, outside: number): RgbImage;
   /** Samples the source at (mapX, mapY), pixel-centre coordinates, bilinear; `outside` beyond the rim. */
   remap(image: GrayImage, mapX: FloatImage, mapY: FloatImage, outside: number): GrayImage;
-  remapRgb(image: RgbImage, mapX: FloatImage, mapY: FloatImage, outside: number): RgbImage;
+  /**
+   * The same for a picture of `size`, whose map is asked for strip by strip: a whole one is three times as large as the picture.
+   */
+  remapRgb(image: RgbImage, size: PixelSize, mapOf: StripMap, outside: number): RgbImage;
 }
+
+/** The map of `rows` rows from row `fromRow` on, as wide as the picture. */
+export type StripMap = (fromRow: number, rows: number) => { readonly mapX: FloatImage; readonly mapY: FloatImage };
+
+/** Rows of a picture that are mapped at once. */
+const STRIP_ROWS = 256;
 
 export function makeWarps(withMats: WithMats): Warps {
   return {
@@ -28,8 +37,16 @@ export function makeWarps(withMats: WithMats): Warps {
       withMats((own) => rgbFrom(warped(own, own.rgb(image), matrix, size, outside))),
     remap: (image, mapX, mapY, outside) =>
       withMats((own) => grayFrom(remapped(own, own.gray(image), mapX, mapY, outside))),
-    remapRgb: (image, mapX, mapY, outside) =>
-      withMats((own) => rgbFrom(remapped(own, own.rgb(image), mapX, mapY, outside))),
+    remapRgb: (image, { widthPx, heightPx }, mapOf, outside) =>
+      withMats((own) => {
+        const source = own.rgb(image);
+        const data = new Uint8Array(3 * widthPx * heightPx);
+        for (let row = 0; row < heightPx; row += STRIP_ROWS) {
+          const { mapX, mapY } = mapOf(row, Math.min(STRIP_ROWS, heightPx - row));
+          withMats((strip) => data.set(remapped(strip, source, mapX, mapY, outside).data, 3 * row * widthPx));
+        }
+        return { widthPx, heightPx, data };
+      }),
   };
 }
 

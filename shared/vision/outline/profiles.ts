@@ -28,7 +28,7 @@ const END_SAMPLES = 5;
 const SIDE_RUN = 12;
 /** Variance of linear light that is always there: sensor noise at mid grey. */
 const NOISE_VARIANCE = 0.0001;
-const CHANNELS = 3;
+export const CHANNELS = 3;
 
 /**
  * @param centres photo points on the line

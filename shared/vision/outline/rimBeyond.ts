@@ -4,8 +4,9 @@
 import { type PhotoPointPx, type Point, type TablePointMm, tableMm } from '../../base/points.ts';
 import { distance } from '../../geometry/vector.ts';
 import type { RgbImage } from '../image.ts';
-import { type Light, lightMinus, patchLight } from './lightAt.ts';
+import { patchLight } from './lightAt.ts';
 import { type LocalCurve, localCurve } from './localFit.ts';
+import { CHANNELS } from './profiles.ts';
 import { around } from './ring.ts';
 
 const BEYOND = {
@@ -89,35 +90,61 @@ export function stepAlong(rgb: RgbImage, toPhoto: (point: TablePointMm) => Photo
     Math.round(mm / BEYOND.searchStepMm),
   ) as [number, number, number, number];
   const columns = ends + band;
-  const rows = way.map(({ at, tangent }) =>
-    Array.from({ length: 2 * columns + 1 }, (_, i): Light => {
+  const width = 2 * columns + 1;
+  const light = new Float64Array(CHANNELS * width * way.length);
+  way.forEach(({ at, tangent }, row) => {
+    for (let i = 0; i < width; i++) {
       const o = (i - columns) * BEYOND.searchStepMm;
-      return patchLight(rgb, toPhoto(tableMm(at[0] - tangent[1] * o, at[1] + tangent[0] * o)), halfPx);
-    }),
-  );
-  const bands = rows.map((row) => row.slice(band - side).map((_, i) => medianLight(row.slice(i, i + band - side + 1))));
-  const last = Math.max(1, rows.length - 1);
+      const seen = patchLight(rgb, toPhoto(tableMm(at[0] - tangent[1] * o, at[1] + tangent[0] * o)), halfPx);
+      light.set(seen, CHANNELS * (row * width + i));
+    }
+  });
+  const bands = bandMedians(light, way.length, width, band - side + 1);
+  const last = Math.max(1, way.length - 1);
+  const difference = new Float64Array(CHANNELS * way.length);
+  const medianOfRows = (c: number): number => medianOf(difference, c * way.length, way.length);
   let best = 0;
   for (let start = -starts; start <= starts; start++)
     for (let end = -ends; end <= ends; end++) {
-      const column = (r: number): number => columns + Math.round(start + ((end - start) * r) / last);
-      const beside = Math.hypot(
-        ...mean3(rows.map((row, r) => lightMinus(row[column(r) + side]!, row[column(r) - side]!))),
-      );
+      const sum = [0, 0, 0];
+      for (let row = 0; row < way.length; row++) {
+        const at = CHANNELS * (row * width + columns + Math.round(start + ((end - start) * row) / last));
+        for (let c = 0; c < CHANNELS; c++)
+          sum[c]! += (light[at + CHANNELS * side + c]! - light[at - CHANNELS * side + c]!) / way.length;
+      }
+      const beside = Math.hypot(sum[0]!, sum[1]!, sum[2]!);
       if (beside <= best) continue;
-      const farther = bands.map((row, r) => lightMinus(row[column(r) + side]!, row[column(r) - band]!));
-      best = Math.max(best, Math.min(beside, Math.hypot(...medianLight(farther))));
+      for (let row = 0; row < way.length; row++) {
+        const at = CHANNELS * (row * width + columns + Math.round(start + ((end - start) * row) / last));
+        for (let c = 0; c < CHANNELS; c++)
+          difference[c * way.length + row] = bands[at + CHANNELS * side + c]! - bands[at - CHANNELS * band + c]!;
+      }
+      best = Math.max(best, Math.min(beside, Math.hypot(medianOfRows(0), medianOfRows(1), medianOfRows(2))));
     }
   return best;
 }
 
-function mean3(lights: readonly Light[]): Light {
-  const sum = [0, 0, 0];
-  for (const light of lights) for (let c = 0; c < 3; c++) sum[c]! += light[c]! / lights.length;
-  return [sum[0]!, sum[1]!, sum[2]!];
+/** Median light of each place and the `length` - 1 after it, by row; what would reach beyond a row's end stays zero. */
+function bandMedians(light: Float64Array, rows: number, width: number, length: number): Float64Array {
+  const out = new Float64Array(light.length);
+  const window = new Float64Array(length);
+  for (let row = 0; row < rows; row++)
+    for (let i = 0; i + length <= width; i++)
+      for (let c = 0; c < CHANNELS; c++) {
+        const at = CHANNELS * (row * width + i) + c;
+        for (let k = 0; k < length; k++) window[k] = light[at + CHANNELS * k]!;
+        out[at] = medianOf(window, 0, length);
+      }
+  return out;
 }
 
-function medianLight(lights: readonly Light[]): Light {
-  const median = (c: 0 | 1 | 2): number => lights.map((light) => light[c]).sort((a, b) => a - b)[lights.length >> 1]!;
-  return [median(0), median(1), median(2)];
+/** The upper median of a few numbers; sorts them in place. */
+function medianOf(values: Float64Array, from: number, count: number): number {
+  for (let i = from + 1; i < from + count; i++) {
+    const value = values[i]!;
+    let j = i - 1;
+    for (; j >= from && values[j]! > value; j--) values[j + 1] = values[j]!;
+    values[j + 1] = value;
+  }
+  return values[from + (count >> 1)]!;
 }

@@ -22,10 +22,18 @@ export function distanceToSet(mask: Uint8Array, width: number, height: number): 
 /** Lets each block of a row learn from the one before it and from the three of the row passed before. */
 function spreadRow(far: Float32Array, first: number, count: number, step: 1 | -1, stride: number): void {
   const back = -step * stride;
+  let passed = far[first + back - step]!;
+  let above = far[first + back]!;
+  let before = far[first - step]!;
   for (let k = 0, at = first; k < count; k++, at += step) {
-    const straight = Math.min(far[at - step]!, far[at + back]!) + 1;
-    const diagonal = Math.min(far[at + back - 1]!, far[at + back + 1]!) + DIAGONAL;
-    far[at] = Math.min(far[at]!, straight, diagonal);
+    const coming = far[at + back + step]!;
+    const straight = (before < above ? before : above) + 1;
+    const diagonal = (passed < coming ? passed : coming) + DIAGONAL;
+    const way = straight < diagonal ? straight : diagonal;
+    if (way < far[at]!) far[at] = way;
+    before = far[at]!;
+    passed = above;
+    above = coming;
   }
 }
 

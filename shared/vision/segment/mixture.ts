@@ -41,7 +41,7 @@ export function nearestMode(modes: readonly Mode[], features: Float32Array, row:
   let best = 0;
   let bestDistance = Number.POSITIVE_INFINITY;
   for (let k = 0; k < modes.length; k++) {
-    const distance = distanceTo(modes[k]!, features, row, 0, FEATURES);
+    const distance = distanceTo(modes[k]!, features, row, 0, FEATURES, bestDistance);
     if (distance < bestDistance) {
       bestDistance = distance;
       best = k;
@@ -66,21 +66,31 @@ export function forgivingDistance(mode: Mode, features: Float32Array, row: numbe
   return distanceTo(mode, features, row, 0, TEXTURE_FROM);
 }
 
-function distanceTo(mode: Mode, features: Float32Array, row: number, lift: number, cappedFrom: number): number {
+/** What `beyond` or more is not told exactly: whoever looks for the nearest mode need not know how far the others are. */
+function distanceTo(
+  { mean, whiten }: Mode,
+  features: Float32Array,
+  row: number,
+  lift: number,
+  cappedFrom: number,
+  beyond = Number.POSITIVE_INFINITY,
+): number {
   let sum = 0;
   const base = row * FEATURES;
-  for (let i = 0; i < FEATURES; i++) {
+  for (let i = 0; i < FEATURES && sum < beyond; i++) {
+    let off = features[base + i]! - mean[i]!;
+    if (i === 0) off += lift;
+    else if (i >= cappedFrom && off > 0) off = 0;
+    offsets[i] = off;
     let part = 0;
-    for (let j = 0; j <= i; j++) {
-      let off = features[base + j]! - mode.mean[j]!;
-      if (j === 0) off += lift;
-      else if (j >= cappedFrom) off = Math.min(off, 0);
-      part += mode.whiten[i * FEATURES + j]! * off;
-    }
+    for (let j = 0; j <= i; j++) part += whiten[i * FEATURES + j]! * offsets[j]!;
     sum += part * part;
   }
   return sum;
 }
+
+/** Scratch of distanceTo, which is asked for every block and mode. */
+const offsets = new Float64Array(FEATURES);
 
 /** Distance to the nearest mode when a shadow may have darkened the block. */
 export function shadedDistance(modes: readonly Mode[], features: Float32Array, row: number): number {
@@ -98,8 +108,8 @@ function shaded(modes: readonly Mode[], features: Float32Array, row: number, cap
     const missing = mode.mean[0]! - features[row * FEATURES]!;
     const lift = Math.min(Math.max(missing, 0), SHADOW_DEPTH);
     const price = SHADOW_PRICE * (lift / SHADOW_DEPTH) ** 2;
-    best = Math.min(best, distanceTo(mode, features, row, lift, cappedFrom) + price);
-    if (lift > 0) best = Math.min(best, distanceTo(mode, features, row, 0, cappedFrom));
+    best = Math.min(best, distanceTo(mode, features, row, lift, cappedFrom, best) + price);
+    if (lift > 0) best = Math.min(best, distanceTo(mode, features, row, 0, cappedFrom, best));
   }
   return best;
 }

@@ -3,6 +3,7 @@
 import { type PhotoPointPx, photoPx, type TablePointMm, tableMm } from '../../base/points.ts';
 import { fail, ok, type Result } from '../../base/result.ts';
 import type { FloatImage, Photo, RgbImage } from '../image.ts';
+import type { PixelSize, StripMap } from '../opencv/warps.ts';
 import { lensSlope } from '../plane/cameraModel.ts';
 import { type PlaneSolution, photoFromTable, tableFromPhoto } from '../plane/planeSolution.ts';
 import type { TablePicture } from '../segment/tablePicture.ts';
@@ -54,9 +55,19 @@ export function rectify(
   // Averaged down first, so that thin lines do not alias where the result is coarser than the photo.
   const factor = Math.max(1, Math.floor(mmPerPx / solution.mmPerPixel));
   const source = shrunk(photo.rgb, factor);
-  const maps = photoMaps(solution, originMm, mmPerPx, widthPx, heightPx, 1 / factor);
-  const rgb = ctx.cv.remapRgb(source, maps.mapX, maps.mapY, SANE.outside);
-  return ok({ rgb, mmPerPx, originMm, seen: seenIn(maps.mapX, maps.mapY, source) });
+  const seen = new Uint8Array(widthPx * heightPx);
+  const wholeMap = photoMaps(solution, originMm, mmPerPx, { widthPx, heightPx }, 1 / factor);
+  const mapOf: StripMap = (fromRow, rows) => {
+    const map = wholeMap(fromRow, rows);
+    seen.set(seenIn(map.mapX, map.mapY, source), fromRow * widthPx);
+    return map;
+  };
+  return ok({
+    rgb: ctx.cv.remapRgb(source, { widthPx, heightPx }, mapOf, SANE.outside),
+    mmPerPx,
+    originMm,
+    seen,
+  });
 }
 
 /** Means of `factor` x `factor` pixels; what is left over at the right and at the bottom is dropped. */
@@ -65,27 +76,32 @@ function shrunk(rgb: RgbImage, factor: number): RgbImage {
   const widthPx = Math.floor(rgb.widthPx / factor);
   const heightPx = Math.floor(rgb.heightPx / factor);
   const data = new Uint8Array(3 * widthPx * heightPx);
-  const sums = new Uint32Array(3 * widthPx);
-  for (let y = 0; y < heightPx; y++) {
-    sums.fill(0);
-    for (let k = 0; k < factor; k++) addShrunk(rgb.data, 3 * (y * factor + k) * rgb.widthPx, factor, sums);
-    meansInto(data, 3 * y * widthPx, sums, factor * factor);
-  }
+  for (let y = 0; y < heightPx; y++) shrunkRow(data, y, widthPx, rgb, factor);
   return { widthPx, heightPx, data };
 }
 
-/** Adds one row of the photo, `factor` pixels to each sum. */
-function addShrunk(data: Uint8Array, from: number, factor: number, sums: Uint32Array): void {
-  for (let to = 0, at = from; to < sums.length; to += 3)
-    for (let k = 0; k < factor; k++, at += 3) {
-      sums[to]! += data[at]!;
-      sums[to + 1]! += data[at + 1]!;
-      sums[to + 2]! += data[at + 2]!;
-    }
-}
-
-function meansInto(data: Uint8Array, from: number, sums: Uint32Array, count: number): void {
-  for (let i = 0; i < sums.length; i++) data[from + i] = Math.round(sums[i]! / count);
+function shrunkRow(
+  out: Uint8Array,
+  row: number,
+  widthPx: number,
+  { data, widthPx: wide }: RgbImage,
+  factor: number,
+): void {
+  const count = factor * factor;
+  const half = count >> 1;
+  const end = 3 * (row + 1) * widthPx;
+  for (let to = 3 * row * widthPx, from = 3 * row * factor * wide; to < end; to += 3, from += 3 * factor) {
+    let [red, green, blue] = [half, half, half];
+    for (let k = 0, line = from; k < factor; k++, line += 3 * wide)
+      for (let at = line; at < line + 3 * factor; at += 3) {
+        red += data[at]!;
+        green += data[at + 1]!;
+        blue += data[at + 2]!;
+      }
+    out[to] = red / count;
+    out[to + 1] = green / count;
+    out[to + 2] = blue / count;
+  }
 }
 
 /** 1 where the picture shows the photo, 0 beyond its rim. */
@@ -180,10 +196,9 @@ function photoMaps(
   solution: PlaneSolution,
   originMm: TablePointMm,
   mmPerPixel: number,
-  widthPx: number,
-  heightPx: number,
+  { widthPx, heightPx }: PixelSize,
   ratio: number,
-): { mapX: FloatImage; mapY: FloatImage } {
+): StripMap {
   const step = SANE.mapGridPx;
   const columns = Math.ceil(widthPx / step) + 1;
   const rows = Math.ceil(heightPx / step) + 1;
@@ -196,18 +211,22 @@ function photoMaps(
       gridX[row * columns + column] = (seen[0] + 0.5) * ratio - 0.5;
       gridY[row * columns + column] = (seen[1] + 0.5) * ratio - 0.5;
     }
-  const mapX = new Float32Array(widthPx * heightPx);
-  const mapY = new Float32Array(widthPx * heightPx);
-  for (let y = 0; y < heightPx; y++) {
-    const at = Math.floor(y / step) * columns;
-    const share = y / step - Math.floor(y / step);
-    for (let x = 0; x < widthPx; x += step) {
-      const end = Math.min(step, widthPx - x);
-      betweenNodes(gridX, at + x / step, columns, share, mapX, y * widthPx + x, end);
-      betweenNodes(gridY, at + x / step, columns, share, mapY, y * widthPx + x, end);
+  return (fromRow, stripRows) => {
+    const mapX = new Float32Array(widthPx * stripRows);
+    const mapY = new Float32Array(widthPx * stripRows);
+    for (let row = 0; row < stripRows; row++) {
+      const y = fromRow + row;
+      const at = Math.floor(y / step) * columns;
+      const share = y / step - Math.floor(y / step);
+      for (let x = 0; x < widthPx; x += step) {
+        const end = Math.min(step, widthPx - x);
+        betweenNodes(gridX, at + x / step, columns, share, mapX, row * widthPx + x, end);
+        betweenNodes(gridY, at + x / step, columns, share, mapY, row * widthPx + x, end);
+      }
     }
-  }
-  return { mapX: { widthPx, heightPx, data: mapX }, mapY: { widthPx, heightPx, data: mapY } };
+    const size = { widthPx, heightPx: stripRows };
+    return { mapX: { ...size, data: mapX }, mapY: { ...size, data: mapY } };
+  };
 }
 
 /** The stretch of a row between two nodes of the grid, `share` of the way down to the next row of nodes. */

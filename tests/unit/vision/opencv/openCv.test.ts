@@ -37,7 +37,7 @@ describe('the wrapped picture library', () => {
     cv.warpPerspective(image, identity, { widthPx: 20, heightPx: 20 }, 0);
     cv.warpPerspectiveRgb(rgb, identity, { widthPx: 20, heightPx: 20 }, 0);
     cv.remap(image, float, float, 0);
-    cv.remapRgb(rgb, float, float, 0);
+    cv.remapRgb(rgb, rgb, () => ({ mapX: float, mapY: float }), 0);
     const { contours } = cv.findContours(image, { which: 'tree', points: 'every' });
     cv.approxPolyDP(contours[0]!, 2);
     cv.connectedComponents(image, 8);
