@@ -37,17 +37,32 @@ export function makeWarps(withMats: WithMats): Warps {
       withMats((own) => rgbFrom(warped(own, own.rgb(image), matrix, size, outside))),
     remap: (image, mapX, mapY, outside) =>
       withMats((own) => grayFrom(remapped(own, own.gray(image), mapX, mapY, outside))),
-    remapRgb: (image, { widthPx, heightPx }, mapOf, outside) =>
-      withMats((own) => {
-        const source = own.rgb(image);
-        const data = new Uint8Array(3 * widthPx * heightPx);
-        for (let row = 0; row < heightPx; row += STRIP_ROWS) {
-          const { mapX, mapY } = mapOf(row, Math.min(STRIP_ROWS, heightPx - row));
-          withMats((strip) => data.set(remapped(strip, source, mapX, mapY, outside).data, 3 * row * widthPx));
-        }
-        return { widthPx, heightPx, data };
-      }),
+    remapRgb: (image, { widthPx, heightPx }, mapOf, outside) => {
+      const data = new Uint8Array(3 * widthPx * heightPx);
+      for (let row = 0; row < heightPx; row += STRIP_ROWS) {
+        const { mapX, mapY } = mapOf(row, Math.min(STRIP_ROWS, heightPx - row));
+        const { part, fromRow } = rowsSeen(image, mapY);
+        const inPart = { ...mapY, data: mapY.data.map((y) => y - fromRow) };
+        withMats((own) => data.set(remapped(own, own.rgb(part), mapX, inPart, outside).data, 3 * row * widthPx));
+      }
+      return { widthPx, heightPx, data };
+    },
   };
+}
+
+/** The rows of a picture that a map reaches, one to either side of them too: the library is handed no more than that. */
+function rowsSeen(image: RgbImage, { data: ys }: FloatImage): { readonly part: RgbImage; readonly fromRow: number } {
+  const { widthPx, heightPx, data } = image;
+  let [least, most] = [heightPx - 1, 0];
+  for (let i = 0; i < ys.length; i++) {
+    const y = ys[i]!;
+    if (y < least) least = y;
+    if (y > most) most = y;
+  }
+  const fromRow = Math.min(Math.max(0, Math.floor(least) - 1), heightPx - 1);
+  const toRow = Math.max(fromRow + 1, Math.min(heightPx, Math.ceil(most) + 2));
+  const part = { widthPx, heightPx: toRow - fromRow, data: data.subarray(3 * fromRow * widthPx, 3 * toRow * widthPx) };
+  return { part, fromRow };
 }
 
 function resized(own: MatOwner, source: CvMat, size: PixelSize): CvMat {
