@@ -139,10 +139,36 @@ function nativeTargets(first: PhotoCost, second: PhotoCost, native: NativeCost |
         unit: 'CPU s',
       },
     ];
-  return [first, second].map((cost, i): Judged => {
+  const ratios = [first, second].map((cost, i): Judged => {
     const theirs = native.cpuSeconds[i]!;
     const what = `12 MP photo: ${i === 0 ? 'first' : 'second'} ÷ native OpenCV on one thread (${theirs.toFixed(2)} CPU s)`;
     return { what, value: cost.cpuSeconds / theirs, target: 1, bound: 'most', unit: '×' };
+  });
+  return [...ratios, ...stageRows(second, native)];
+}
+
+/** The native pipeline's stages by the stage of ours in which the same is done. */
+const NATIVE_STAGES: Readonly<Record<string, readonly string[]>> = {
+  Opening: ['decode'],
+  'Looking for reference cards': ['cards'],
+  'Measuring the table': ['plane'],
+  'Looking for pieces': ['straighten', 'segment'],
+  'Following the lines': ['ink'],
+  'Measuring outlines': ['outline', 'corners'],
+  'Reading the marks': ['marks', 'keep'],
+};
+
+function stageRows({ stages }: PhotoCost, native: NativeCost): Judged[] {
+  return Object.entries(stages).map(([sentence, value]): Judged => {
+    const stage = sentence.replace(/( in)? photo$/, '');
+    const theirs = (NATIVE_STAGES[stage] ?? []).reduce((sum, name) => sum + (native.stages[name] ?? 0), 0);
+    return {
+      what: `12 MP photo, second: ${stage} (native ${theirs.toFixed(2)} CPU s)`,
+      value,
+      target: null,
+      bound: 'most',
+      unit: 'CPU s',
+    };
   });
 }
 

@@ -1,10 +1,26 @@
 """One photo through the stages of a capture with native OpenCV on one thread, twice; prints what it cost as JSON.
 
-Decode, find cards (adaptive threshold, quads, sub-pixel chequer corners), homography and lens, straighten, segment, refine
-the outline at sub-pixel edges of the photo, split at corners, look for ticks and notches. Written to be measured beside
-the program, not to be as good. It does less (no proof of the outline, no dashed lines, no darts), which makes it cheaper;
-its maps for straightening are made with NumPy, which makes it dearer than C++ would be. Nobody
-checked its outlines against the truth: take the ratio as a rough one.
+A yardstick of cost, written to be measured beside the program, not to be as good: nobody checked its outlines against the
+truth. It holds what a plain native pipeline for the same job would need and nothing to fill time; every step runs once.
+
+  decode      the JPEG, and the grey picture of it
+  cards       adaptive threshold at three windows, quads, sub-pixel chequer corners, the number in each card's code
+  plane       three lenses (none, one radial term, two), the best by evidence, with standard deviations
+  straighten  the table at the program's 0.5 mm a pixel
+  segment     what the table looks like (light, colour, texture; learnt around the cards and along the photo's rim) and what
+              does not look like it; even areas with a sharp rim; the border drawn by the colours on its two sides
+  ink         drawn outlines: ridges of the straightened picture, linked
+  outline     the steepest place across the outline in the photo's own pixels and three colours, by a path that may not jump;
+              and what lies on both sides all along, by which things that lie over the edge are told
+  corners     lines fitted to both sides of every place
+  marks       a strip along the outline and the inside of the piece from the photo at 4 pixels a millimetre: cuts and ticks,
+              spots, long lines
+  keep        the straightened picture as a JPEG, as the program keeps it
+
+The program does more in these: four readings of tilt and lens with their weights, pages not cut apart, faint paper and
+reflections tried in several ways, dashes, darts, folds, arrow heads, bridging. That makes the yardstick cheaper. Arithmetic
+on whole arrays is NumPy, and half of the whole time is OpenCV's own chequer search, which make it dearer than the best C++:
+take the ratio as a rough one.
 """
 import json
 import resource
@@ -21,6 +37,7 @@ SADDLES = 6
 # as fine as the program straightens
 MM_PER_PX = 0.5
 SEGMENT_MM_PER_PX = 1.0
+MARKS_MM_PER_PX = 0.25
 
 
 def find_cards(gray):
@@ -56,8 +73,24 @@ def find_cards(gray):
         corners = (corners.reshape(-1, 2) + (x0, y0)) * 2 + 0.5
         corners = corners.astype(np.float32).reshape(-1, 1, 2)
         cv2.cornerSubPix(gray, corners, (5, 5), (-1, -1), (cv2.TERM_CRITERIA_EPS + cv2.TERM_CRITERIA_MAX_ITER, 40, 0.001))
+        read_code(gray, corners.reshape(-1, 2))
         cards.append(corners.reshape(-1, 2))
     return cards
+
+
+def read_code(gray, corners):
+    """The number printed below the chequer, in the four ways that the search may have turned it: 6 x 6 cells, dark or light."""
+    cells = np.float32([[3.6 * x - 6.1, 3.6 * y + 79.85] for y in range(6) for x in range(6)])
+    middle = SQUARE_MM * (SADDLES - 1) / 2
+    photo_from_card, _ = cv2.findHomography(lattice()[:, :2], corners)
+    numbers = []
+    for _ in range(4):
+        cells = np.stack([2 * middle - cells[:, 1], cells[:, 0]], -1)
+        places = cv2.perspectiveTransform(cells.reshape(-1, 1, 2), photo_from_card)
+        levels = cv2.remap(gray, places.astype(np.float32), None, cv2.INTER_LINEAR).ravel()
+        limit = (int(levels.min()) + int(levels.max())) / 2
+        numbers.append(int("".join("1" if level > limit else "0" for level in levels), 2))
+    return numbers
 
 
 def is_chequer_like(gray, box):
@@ -78,15 +111,19 @@ def solve_plane(cards, size, focal_px):
     """Lens from all cards, pose of the first, then the plane that all agree on."""
     width, height = size
     camera = np.array([[focal_px, 0, width / 2], [0, focal_px, height / 2], [0, 0, 1]], np.float64)
-    flags = (
-        cv2.CALIB_USE_INTRINSIC_GUESS
-        | cv2.CALIB_FIX_ASPECT_RATIO
-        | cv2.CALIB_ZERO_TANGENT_DIST
-        | cv2.CALIB_FIX_K3
-        | cv2.CALIB_FIX_PRINCIPAL_POINT
-    )
+    known = cv2.CALIB_USE_INTRINSIC_GUESS | cv2.CALIB_FIX_ASPECT_RATIO | cv2.CALIB_ZERO_TANGENT_DIST
+    known |= cv2.CALIB_FIX_K3 | cv2.CALIB_FIX_PRINCIPAL_POINT
     objects = [lattice() for _ in cards]
-    _, camera, distortion, turns, shifts = cv2.calibrateCamera(objects, cards, size, camera, np.zeros(5), flags=flags)
+    count = 2 * sum(len(points) for points in cards)
+    best = None
+    for terms, fixed in enumerate((cv2.CALIB_FIX_K1 | cv2.CALIB_FIX_K2, cv2.CALIB_FIX_K2, 0)):
+        rms, lens, bend, turns, shifts, _, _, _ = cv2.calibrateCameraExtended(
+            objects, cards, size, camera.copy(), np.zeros(5), flags=known | fixed
+        )
+        evidence = count * np.log(rms) + terms * np.log(count) / 2
+        if best is None or evidence < best[0]:
+            best = evidence, lens, bend, turns, shifts
+    _, camera, distortion, turns, shifts = best
     reference, _ = cv2.Rodrigues(turns[0])
     placed, seen = [], []
     normal, origin = reference[:, 2], shifts[0].ravel()
@@ -110,11 +147,7 @@ def straighten(image, camera, distortion, homography):
     low, high = table.min(0), table.max(0)
     high = np.minimum(high, low + 2200)
     cols, rows = np.ceil((high - low) / MM_PER_PX).astype(int)
-    xs, ys = np.meshgrid(low[0] + np.arange(cols) * MM_PER_PX, low[1] + np.arange(rows) * MM_PER_PX)
-    points = np.stack([xs, ys], -1).reshape(-1, 1, 2).astype(np.float32)
-    ideal = cv2.perspectiveTransform(points, homography).reshape(-1, 2)
-    maps = distort(ideal, camera, distortion).reshape(rows, cols, 2).astype(np.float32)
-    return cv2.remap(image, maps, None, cv2.INTER_LINEAR), low
+    return sampled(image, plane_grid(low, rows, cols, MM_PER_PX), camera, distortion, homography), low
 
 
 def distort(ideal, camera, distortion):
@@ -126,20 +159,88 @@ def distort(ideal, camera, distortion):
     return np.stack([x * factor * camera[0, 0] + camera[0, 2], y * factor * camera[1, 1] + camera[1, 2]], -1)
 
 
+def features_of(small):
+    """Log light, two log ratios of colour, texture within 7 and 26 mm, grain; a row a pixel of 1 mm."""
+    light = np.log((small.astype(np.float32) / 255) ** 2.2 + 0.01)
+    blue, green, red = cv2.split(light)
+    lightness = (blue + green + red) / 3
+    planes = [lightness, red - green, blue - green]
+    for window in (7, 26):
+        mean = cv2.blur(lightness, (window, window))
+        planes.append(np.log(np.sqrt(np.maximum(cv2.blur(lightness * lightness, (window, window)) - mean * mean, 0)) + 0.012))
+    planes.append(cv2.blur(np.abs(lightness - cv2.blur(lightness, (3, 3))), (7, 7)))
+    return np.stack(planes, -1)
+
+
+def table_distance(features, learn):
+    """Squared distance of every pixel to the nearest of seven looks of the table."""
+    samples = features[learn]
+    samples = samples[:: max(1, len(samples) // 4000)]
+    spread = samples.std(0) + 1e-3
+    _, labels, _ = cv2.kmeans(samples / spread, 7, None, (cv2.TERM_CRITERIA_MAX_ITER, 6, 0), 1, cv2.KMEANS_PP_CENTERS)
+    nearest = np.full(features.shape[:2], np.inf, np.float32)
+    for k in range(7):
+        group = samples[labels.ravel() == k]
+        if len(group) < 12:
+            continue
+        whiten = np.linalg.cholesky(np.linalg.inv(np.cov(group.T) + np.diag([0.01, 0.001, 0.002, 0.06, 0.09, 0.09]))).astype(np.float32)
+        off = (features - group.mean(0)) @ whiten
+        nearest = np.minimum(nearest, np.einsum("ijk,ijk->ij", off, off))
+    return nearest
+
+
+def even_areas(lightness, barred):
+    """Areas without a change of light, at three strictnesses, that are large and do not touch the photo's rim or a card."""
+    change = cv2.magnitude(cv2.Sobel(lightness, cv2.CV_32F, 1, 0), cv2.Sobel(lightness, cv2.CV_32F, 0, 1)) / 4
+    found = np.zeros(lightness.shape, np.uint8)
+    for evenness in (0.022, 0.06, 0.16):
+        clear = cv2.distanceTransform((change < evenness).astype(np.uint8), cv2.DIST_L2, 3)
+        count, labels, stats, _ = cv2.connectedComponentsWithStats((clear > 2.4).astype(np.uint8))
+        spoilt = set(np.unique(labels[barred > 0]))
+        for k in range(1, count):
+            if stats[k, cv2.CC_STAT_AREA] > 2000 and k not in spoilt:
+                x, y, w, h = stats[k, :4]
+                found[y : y + h, x : x + w][labels[y : y + h, x : x + w] == k] = 1
+    return found
+
+
+def border(table, mask):
+    """The outline of a mask of 1 mm drawn anew on the pixels of 0.5 mm, by the mean colours within 14 mm on both sides."""
+    height, width = mask.shape
+    small = cv2.resize(table, (width, height), interpolation=cv2.INTER_AREA).astype(np.float32)
+    inner = cv2.erode(mask, np.ones((7, 7), np.uint8)).astype(np.float32)
+    outer = 1 - cv2.dilate(mask, np.ones((7, 7), np.uint8)).astype(np.float32)
+    means = []
+    for side in (inner, outer):
+        weight = cv2.blur(side, (29, 29)) + 1e-6
+        means.append(cv2.blur(small * side[..., None], (29, 29)) / weight[..., None])
+    step = means[0] - means[1]
+    size = (table.shape[1], table.shape[0])
+    low, direction = cv2.resize(means[1], size), cv2.resize(step / (np.einsum("ijk,ijk->ij", step, step)[..., None] + 1), size)
+    place = np.einsum("ijk,ijk->ij", table - low, direction)
+    near = cv2.resize(cv2.dilate(mask, np.ones((15, 15), np.uint8)), size)
+    sure = cv2.resize(cv2.erode(mask, np.ones((15, 15), np.uint8)), size)
+    field = cv2.GaussianBlur(np.where(sure > 0, 1, np.where(near > 0, np.clip(place, 0, 1), 0)).astype(np.float32), (5, 5), 0)
+    contours, _ = cv2.findContours((field > 0.5).astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    return max(contours, key=cv2.contourArea, default=None)
+
+
 def segment(table, low, cards_mm):
-    """Paper is what differs from the table's colour; cards are taken out."""
+    """Paper is what does not look like the table, or is even with a sharp rim; cards are taken out."""
     factor = MM_PER_PX / SEGMENT_MM_PER_PX
     small = cv2.resize(table, None, fx=factor, fy=factor, interpolation=cv2.INTER_AREA)
-    lab = cv2.cvtColor(cv2.bilateralFilter(small, 7, 30, 5), cv2.COLOR_BGR2LAB).astype(np.float32)
-    samples = lab[::4, ::4].reshape(-1, 3)
-    _, labels, centres = cv2.kmeans(samples, 4, None, (cv2.TERM_CRITERIA_MAX_ITER, 20, 0.5), 2, cv2.KMEANS_PP_CENTERS)
-    away = np.min([np.linalg.norm(lab - c, axis=2) for c in centres[centres[:, 0] < centres[:, 0].max()]], axis=0)
-    light = np.linalg.norm(lab - centres[np.argmax(centres[:, 0])], axis=2)
-    mask = (light < away).astype(np.uint8)
+    features = features_of(cv2.medianBlur(small, 3))
+    on_card = np.zeros(small.shape[:2], np.uint8)
     for card in cards_mm:
         hull = cv2.convexHull(((card - low) / SEGMENT_MM_PER_PX).astype(np.int32))
-        cv2.fillConvexPoly(mask, hull, 0)
-        cv2.polylines(mask, [hull], True, 0, 120)
+        cv2.fillConvexPoly(on_card, hull, 255)
+        cv2.polylines(on_card, [hull], True, 255, 60)
+    seen = cv2.erode((small.max(2) > 0).astype(np.uint8), np.ones((5, 5), np.uint8))
+    ring = (cv2.dilate(on_card, np.ones((31, 31), np.uint8)) > 0) & (on_card == 0)
+    rim = cv2.erode(seen, np.ones((37, 37), np.uint8), borderType=cv2.BORDER_CONSTANT, borderValue=0) == 0
+    away = table_distance(features, (ring | rim) & (seen > 0))
+    mask = ((away > 16) & (seen > 0) & (on_card == 0)).astype(np.uint8)
+    mask |= even_areas(features[..., 0], ((on_card > 0) | (seen == 0)).astype(np.uint8))
     mask = cv2.morphologyEx(mask, cv2.MORPH_OPEN, np.ones((5, 5), np.uint8))
     mask = cv2.morphologyEx(mask, cv2.MORPH_CLOSE, np.ones((9, 9), np.uint8))
     contours, _ = cv2.findContours(mask, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
@@ -147,13 +248,33 @@ def segment(table, low, cards_mm):
     whole = []
     for contour in contours:
         x, y, w, h = cv2.boundingRect(contour)
-        if cv2.contourArea(contour) > 5000 and x > 1 and y > 1 and x + w < cols - 1 and y + h < rows - 1:
-            whole.append(contour.reshape(-1, 2) * SEGMENT_MM_PER_PX + low)
+        if cv2.contourArea(contour) < 5000 or x <= 1 or y <= 1 or x + w >= cols - 1 or y + h >= rows - 1:
+            continue
+        x0, y0, x1, y1 = max(0, x - 30), max(0, y - 30), min(cols, x + w + 30), min(rows, y + h + 30)
+        piece = np.zeros((y1 - y0, x1 - x0), np.uint8)
+        cv2.drawContours(piece, [contour - (x0, y0)], -1, 1, -1)
+        scale = round(1 / factor)
+        drawn = border(table[y0 * scale : y1 * scale, x0 * scale : x1 * scale], piece)
+        if drawn is not None:
+            whole.append((drawn.reshape(-1, 2) + np.array([x0, y0]) * scale) * MM_PER_PX + low)
     return whole
 
 
-def refine(gray, outline, camera, distortion, homography):
-    """Every half millimetre: the steepest place of the photo's brightness across the outline, by a parabola."""
+def find_ink(table):
+    """Dark ridges about a millimetre wide, linked into strokes."""
+    gray = cv2.cvtColor(table, cv2.COLOR_BGR2GRAY).astype(np.float32)
+    soft = cv2.GaussianBlur(gray, (0, 0), 1.2)
+    xx, yy, xy = (cv2.Sobel(soft, cv2.CV_32F, dx, dy, ksize=3) for dx, dy in ((2, 0), (0, 2), (1, 1)))
+    ridge = (xx + yy) / 2 + np.sqrt(((xx - yy) / 2) ** 2 + xy * xy)
+    _, _, stats, _ = cv2.connectedComponentsWithStats((ridge > 12).astype(np.uint8), connectivity=8)
+    return int(np.count_nonzero(stats[1:, cv2.CC_STAT_AREA] > 40))
+
+
+def refine(image, outline, camera, distortion, homography):
+    """Every half millimetre: the steepest place of the photo's three colours across the outline, by a parabola.
+
+    The places of neighbours may not jump. Returns the outline, and how much the two sides differ along it.
+    """
     closed = np.vstack([outline, outline[:1]])
     along = np.concatenate([[0], np.cumsum(np.linalg.norm(np.diff(closed, axis=0), axis=1))])
     at = np.arange(0, along[-1], 0.5)
@@ -167,17 +288,35 @@ def refine(gray, outline, camera, distortion, homography):
         probes = smooth[:, None] + normal[:, None] * offsets[None, :, None]
         ideal = cv2.perspectiveTransform(probes.reshape(-1, 1, 2), homography).reshape(-1, 2)
         maps = distort(ideal, camera, distortion).astype(np.float32).reshape(len(smooth), -1, 2)
-        blocks = [cv2.remap(gray, maps[i : i + 16000], None, cv2.INTER_LINEAR) for i in range(0, len(maps), 16000)]
+        blocks = [cv2.remap(image, maps[i : i + 16000], None, cv2.INTER_LINEAR) for i in range(0, len(maps), 16000)]
         profile = cv2.GaussianBlur(np.vstack(blocks).astype(np.float32), (5, 1), 1.0)
-        slope = np.abs(np.diff(profile, axis=1))
-        best = np.clip(slope.argmax(1), 1, slope.shape[1] - 2)
+        slope = np.linalg.norm(np.diff(profile, axis=1), axis=2)
+        best = np.clip(smooth_path(slope), 1, slope.shape[1] - 2)
         rows = np.arange(len(best))
         a, b, c = slope[rows, best - 1], slope[rows, best], slope[rows, best + 1]
         shift = np.clip((a - c) / np.where(np.abs(a - 2 * b + c) < 1e-6, 1, 2 * (a - 2 * b + c)), -1, 1)
         step = offsets[1] - offsets[0]
         smooth = smooth + normal * (offsets[0] + (best + shift + 0.5) * step)[:, None]
         smooth = np.stack([np.convolve(np.pad(smooth[:, i], 3, "wrap"), np.ones(7) / 7, "valid") for i in (0, 1)], -1)
-    return smooth
+        sides = np.log(profile[:, -8:].mean(1) + 3) - np.log(profile[:, :8].mean(1) + 3)
+    return smooth, np.linalg.norm(sides - np.median(sides, axis=0), axis=1)
+
+
+def smooth_path(slope):
+    """The column of every row on the way down that gathers most slope and moves one column a row at most."""
+    gathered = slope.copy()
+    came = np.zeros(slope.shape, np.int8)
+    for row in range(1, len(slope)):
+        before = gathered[row - 1]
+        stay = np.stack([np.append(-1e9, before[:-1]), before, np.append(before[1:], -1e9)])
+        choice = stay.argmax(0)
+        came[row] = choice - 1
+        gathered[row] += stay.max(0)
+    path = np.zeros(len(slope), int)
+    path[-1] = gathered[-1].argmax()
+    for row in range(len(slope) - 1, 0, -1):
+        path[row - 1] = path[row] + came[row, path[row]]
+    return path
 
 
 def split_corners(outline):
@@ -200,20 +339,47 @@ def split_corners(outline):
     return sorted(kept)
 
 
-def find_marks(table, low, outline):
-    """Lines inside the piece, and dark or light cuts in a band along its outline."""
-    pixels = ((outline - low) / MM_PER_PX).astype(np.int32)
-    x, y, w, h = cv2.boundingRect(pixels)
-    gray = cv2.cvtColor(table[max(y, 0) : y + h, max(x, 0) : x + w], cv2.COLOR_BGR2GRAY)
-    inside = np.zeros(gray.shape, np.uint8)
-    cv2.fillPoly(inside, [pixels - (max(x, 0), max(y, 0))], 255)
-    ink = cv2.morphologyEx(gray, cv2.MORPH_BLACKHAT, np.ones((9, 9), np.uint8))
-    _, binary = cv2.threshold(cv2.bitwise_and(ink, cv2.erode(inside, np.ones((5, 5), np.uint8))), 20, 255, cv2.THRESH_BINARY)
-    lines = cv2.HoughLinesP(binary, 1, np.pi / 720, 30, minLineLength=40, maxLineGap=6)
-    band = cv2.subtract(inside, cv2.erode(inside, np.ones((21, 21), np.uint8)))
-    cuts, _ = cv2.findContours(cv2.bitwise_and(binary, band), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)
-    ticks = [c for c in cuts if max(cv2.minAreaRect(c)[1]) > 5]
-    return 0 if lines is None else len(lines), len(ticks)
+def find_marks(gray, outline, camera, distortion, homography):
+    """Lines and spots inside the piece, and dark or light cuts in a strip along its outline."""
+    low, high = outline.min(0), outline.max(0)
+    cols, rows = np.ceil((high - low) / MARKS_MM_PER_PX).astype(int)
+    inside = np.zeros((rows, cols), np.uint8)
+    cv2.fillPoly(inside, [((outline - low) / MARKS_MM_PER_PX).astype(np.int32)], 255)
+    patch = sampled(gray, plane_grid(low, rows, cols, MARKS_MM_PER_PX), camera, distortion, homography)
+    ink = cv2.morphologyEx(patch, cv2.MORPH_BLACKHAT, np.ones((13, 13), np.uint8))
+    light = cv2.morphologyEx(patch, cv2.MORPH_TOPHAT, np.ones((13, 13), np.uint8))
+    clear = cv2.erode(inside, np.ones((9, 9), np.uint8))
+    _, binary = cv2.threshold(cv2.bitwise_and(ink, clear), 20, 255, cv2.THRESH_BINARY)
+    lines = cv2.HoughLinesP(binary, 1, np.pi / 720, 60, minLineLength=80, maxLineGap=12)
+    spots = 0
+    for kind in (ink, light):
+        contours, _ = cv2.findContours((cv2.bitwise_and(kind, clear) > 20).astype(np.uint8), cv2.RETR_LIST, cv2.CHAIN_APPROX_NONE)
+        spots += sum(1 for c in contours if 20 < len(c) < 200 and cv2.contourArea(c) > 0.06 * len(c) ** 2)
+    tangent = np.roll(outline, -2, 0) - np.roll(outline, 2, 0)
+    normal = np.stack([tangent[:, 1], -tangent[:, 0]], -1)
+    normal /= np.maximum(np.linalg.norm(normal, axis=1, keepdims=True), 1e-9)
+    across = np.arange(-8, 8, MARKS_MM_PER_PX)
+    strip = sampled(gray, outline[:, None] + normal[:, None] * across[None, :, None], camera, distortion, homography)
+    cuts = cv2.morphologyEx(strip, cv2.MORPH_BLACKHAT, np.ones((9, 1), np.uint8))
+    contours, _ = cv2.findContours((cuts > 20).astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)
+    ticks = [c for c in contours if max(cv2.minAreaRect(c)[1]) > 10]
+    return 0 if lines is None else len(lines), spots, len(ticks)
+
+
+def plane_grid(low, rows, cols, mm_per_px):
+    xs, ys = np.meshgrid(low[0] + np.arange(cols) * mm_per_px, low[1] + np.arange(rows) * mm_per_px)
+    return np.stack([xs, ys], -1)
+
+
+def sampled(image, points, camera, distortion, homography):
+    """The photo at points of the table, rows x columns; in blocks, because OpenCV's maps may not be higher than 32767."""
+    rows, cols = points.shape[:2]
+    out = []
+    for i in range(0, rows, 1000):
+        part = points[i : i + 1000].reshape(-1, 1, 2).astype(np.float32)
+        maps = distort(cv2.perspectiveTransform(part, homography).reshape(-1, 2), camera, distortion)
+        out.append(cv2.remap(image, maps.astype(np.float32).reshape(-1, cols, 2), None, cv2.INTER_LINEAR))
+    return np.vstack(out)
 
 
 def read(file, stages):
@@ -239,13 +405,17 @@ def read(file, stages):
     cards_mm = [cv2.perspectiveTransform(i.astype(np.float64), np.linalg.inv(homography)).reshape(-1, 2) for i in ideal]
     pieces = segment(table, low, cards_mm)
     clock = lap("segment", clock)
+    find_ink(table)
+    clock = lap("ink", clock)
     for piece in pieces:
-        outline = refine(gray, piece, camera, distortion, homography)
+        outline, _ = refine(image, piece, camera, distortion, homography)
         clock = lap("outline", clock)
         split_corners(outline)
         clock = lap("corners", clock)
-        find_marks(table, low, outline)
+        find_marks(gray, outline, camera, distortion, homography)
         clock = lap("marks", clock)
+    cv2.imencode(".jpg", table, [cv2.IMWRITE_JPEG_QUALITY, 82])
+    lap("keep", clock)
     return len(cards), len(pieces)
 
 
