@@ -135,9 +135,10 @@ function redrawStretch(shape: Shape, curve: readonly Point[]): Result<Shape> {
     after === null ? endOf(edge.curve) : startOf(after),
   );
   const parts = [before, drawn, after].filter((part) => part !== null);
-  const next = shape.ring.map((other, i) => (i === found.index ? { ...edge, curve: joinPaths(parts) } : other));
   // What a person drew there is no longer doubtful.
-  return ok(reseated(withoutUnsure(shape, edge.id, found.a.atMm, found.b.atMm), next, (id) => [id]));
+  const settled = withoutUnsure(shape, edge.id, found.a.atMm, found.b.atMm);
+  const next = settled.ring.map((other, i) => (i === found.index ? { ...other, curve: joinPaths(parts) } : other));
+  return ok(reseated(settled, next, (id) => [id]));
 }
 
 /** A place next to where two cubics of a path join is the joint: no slivers between a drawn stretch and the next joint. */

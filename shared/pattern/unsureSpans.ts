@@ -6,6 +6,7 @@ import { pathLengthMm } from '../geometry/arcLength.ts';
 import { nearestOnPath } from '../geometry/nearest.ts';
 import { distance } from '../geometry/vector.ts';
 import type { Edge, Shape, UnsureLine, UnsureReason } from './model.ts';
+import { withSettledSigma } from './settledSigma.ts';
 
 /** A line that lies farther from where it was traced has been corrected there. */
 const STILL_THERE_MM = 1;
@@ -78,7 +79,7 @@ function placeOf(ring: readonly Edge[], at: Point): { readonly edge: string; rea
   return best === null || best.distanceMm > STILL_THERE_MM ? null : best;
 }
 
-/** The shape without doubt about a part of an edge: somebody looked, or drew it anew. */
+/** The shape without doubt about a part of an edge, in its edges' sigma too: somebody looked, or drew it anew. */
 export function withoutUnsure(shape: Shape, edgeId: string, fromMm: number, toMm: number): Shape {
   const edge = shape.ring.find(({ id }) => id === edgeId);
   if (edge === undefined || shape.unsure === undefined) return shape;
@@ -90,7 +91,8 @@ export function withoutUnsure(shape: Shape, edgeId: string, fromMm: number, toMm
   const unsure = before.flatMap(({ reason, points }) =>
     runsWithout(points, isSettled).map((run) => ({ reason, points: run })),
   );
-  return unsure.length === 0 ? rest : { ...rest, unsure };
+  const after = unsure.length === 0 ? rest : { ...rest, unsure };
+  return withSettledSigma(shape, after, (at) => placeOf(shape.ring, at)?.edge ?? null);
 }
 
 /** The whole edge. */

@@ -4,6 +4,7 @@ import { polylinePath } from '../../../shared/geometry/cubicPath.ts';
 import type { Shape } from '../../../shared/pattern/model.ts';
 import { withRepair } from '../../../shared/pattern/repairs.ts';
 import { unsureSpans, withoutUnsureEdge } from '../../../shared/pattern/unsureSpans.ts';
+import { seededRandom } from '../../photos/random.ts';
 import { tracedRing } from '../../support/polygonPiece.ts';
 
 /** A square of 100 mm; doubt from 80 mm along its top round the corner to 30 mm down its right side. */
@@ -89,5 +90,47 @@ describe('an unsure stretch', () => {
     const once = withoutUnsureEdge(SQUARE, 'e1');
     expect(spans(once)).toEqual([['e2', 10, 30, 'covered']]);
     expect(withoutUnsureEdge(once, 'e2').unsure).toBeUndefined();
+  });
+
+  it('leaves the sigma of its edges with the last doubt about them and their corners', () => {
+    const doubtful: Shape = { ...SQUARE, ring: SQUARE.ring.map((edge) => ({ ...edge, sigmaMm: 1.5 })) };
+    const sigmas = (shape: Shape) => shape.ring.map(({ sigmaMm }) => sigmaMm);
+    // what of the stretch is left on e2 begins beside the corner that e1 ends in only where it is nearer than 9 mm
+    const first = withoutUnsureEdge(doubtful, 'e1');
+    const seenMm = Math.SQRT2 * 0.1;
+    expect(sigmas(first)).toEqual([expect.closeTo(seenMm, 9), 1.5, 1.5, 1.5]);
+    expect(sigmas(withoutUnsureEdge(first, 'e2'))).toEqual([
+      expect.closeTo(seenMm, 9),
+      expect.closeTo(seenMm, 9),
+      1.5,
+      1.5,
+    ]);
+    const other = withoutUnsureEdge(doubtful, 'e2');
+    expect(sigmas(other)).toEqual([1.5, 1.5, 1.5, 1.5]);
+  });
+
+  it('leaves the sigma of an edge as the scatter of where its drawn corners meet', () => {
+    const turnRad = (50 * Math.PI) / 180;
+    const top: Point = [300 + 100 * Math.cos(turnRad), 100 * Math.sin(turnRad)];
+    const ring = tracedRing([[0, 0], [300, 0], top, [0, 100]]).map((edge) => ({ ...edge, sigmaMm: 5 }));
+    const unsure = [
+      {
+        reason: 'covered' as const,
+        points: [
+          [100, 0],
+          [150, 0],
+          [200, 0],
+        ] as const,
+      },
+    ];
+    const settled = withoutUnsureEdge({ ...SQUARE, ring, unsure }, 'e1');
+    // against the formula: all three lines shifted across themselves at random, and the bottom measured between its corners
+    const random = seededRandom(7);
+    const lengths = Array.from({ length: 20_000 }, () => {
+      const [bottom, left, right] = [0.1 * random.normal(), 0.1 * random.normal(), 0.1 * random.normal()];
+      return 300 + right / Math.sin(turnRad) + bottom / Math.tan(turnRad) - left;
+    });
+    const spreadMm = Math.sqrt(lengths.reduce((sum, mm) => sum + (mm - 300) ** 2, 0) / lengths.length);
+    expect(settled.ring[0]!.sigmaMm! / spreadMm).toBeCloseTo(1, 1);
   });
 });
