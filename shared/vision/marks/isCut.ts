@@ -9,6 +9,7 @@ import { moved, turned } from '../ink/polyline.ts';
 import type { ExcursionTip } from '../outline/findExcursions.ts';
 import { MARK_LIMITS } from './markLimits.ts';
 import type { OutlinePlace } from './outlineIndex.ts';
+import { apartRatio } from './tableSpots.ts';
 
 /** Places looked at in a triangle: share of its depth, and of its width there to either side. */
 const DEPTHS = [0.2, 0.35, 0.5, 0.65];
@@ -31,7 +32,7 @@ export function isCut(photo: Photo, plane: PlaneMap, tip: ExcursionTip, place: O
     );
   if (tip.shape !== 'triangle-out') {
     const paper = beyond(1);
-    const off = MOUTH_DEPTHS.map((share) => apart(colour(0, share * tip.depthMm), paper));
+    const off = MOUTH_DEPTHS.map((share) => apartRatio(colour(0, share * tip.depthMm), paper));
     return Math.max(...off) >= cut.tableRatio;
   }
   if (tip.depthMm < cut.outLeastDepthMm || tip.widthMm < cut.outLeastWidthMm) return false;
@@ -40,12 +41,8 @@ export function isCut(photo: Photo, plane: PlaneMap, tip: ExcursionTip, place: O
   const places = DEPTHS.flatMap((share) =>
     SIDES.map((side) => colour(2 * side * (1 - share) * tip.widthMm, -share * tip.depthMm)),
   );
-  const paperlike = places.filter((c) => apart(c, paper) <= cut.paperRatio && apart(c, paper) < apart(c, table));
+  const paperlike = places.filter(
+    (c) => apartRatio(c, paper) <= cut.paperRatio && apartRatio(c, paper) < apartRatio(c, table),
+  );
   return paperlike.length >= cut.bumpShare * places.length;
-}
-
-/** The greatest difference of a channel, share of the brightest value of both. */
-function apart(a: Rgb, b: Rgb): number {
-  const differences = a.map((value, channel) => Math.abs(value - b[channel]!));
-  return Math.max(...differences) / Math.max(1, ...a, ...b);
 }

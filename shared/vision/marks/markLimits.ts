@@ -180,6 +180,23 @@ export const MARK_LIMITS = {
     bumpShare: 0.8,
   },
 
+  /** Spots of the paper's colour on the table: ways out from the edge that are looked at. No source. */
+  spots: {
+    everyMm: 4,
+    /** Beyond the longest notch, to about one more repeat of a dotted or chequered cloth. */
+    fromMm: 8,
+    toMm: 30,
+    stepMm: 0.5,
+    /** A run of the paper's colour that could pass for a notch: as wide as the narrowest, twice as wide as the widest. */
+    leastMm: 1.5,
+    mostMm: 15,
+    /** Share of the ways of a section that cross one. */
+    leastShare: 0.12,
+    /** A cloth is spotted nearly all round a piece; cards lie beside some of its sections only. */
+    sections: 8,
+    leastSections: 6,
+  },
+
   snip: {
     /** Depths from the paper's edge between which parts of the slit are looked at; all but one must be dark. */
     partsMm: [0.3, 0.9, 1.6, 2.3, 3.1],

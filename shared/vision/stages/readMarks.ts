@@ -20,6 +20,7 @@ import { isCut } from '../marks/isCut.ts';
 import { MARK_LIMITS } from '../marks/markLimits.ts';
 import { type MarkLine, markLines, mergedStraight } from '../marks/markLines.ts';
 import { OutlineIndex } from '../marks/outlineIndex.ts';
+import { hasPaperlikeSpots } from '../marks/tableSpots.ts';
 import type { Excursion } from '../outline/findExcursions.ts';
 import type { TracedMark } from '../traced.ts';
 
@@ -115,8 +116,11 @@ function singleNotches(
   const add = (notch: SingleNotch): void => {
     if (!isTaken(notch.atMm)) notches.push(notch);
   };
+  const bumps = piece.excursions.some(({ tips }) => tips.some(({ shape }) => shape === 'triangle-out'));
+  const spotted = bumps && hasPaperlikeSpots(photo, plane, outline);
   for (const excursion of piece.excursions)
     for (const tip of excursion.tips) {
+      if (spotted && tip.shape === 'triangle-out') continue;
       const place = outline.nearest(tip.at, MARK_LIMITS.outsideMm);
       // a filled head that touches the edge dents the outline
       if (place === null || (fold !== null && nearArm(place.point, fold))) continue;

@@ -54,6 +54,13 @@ const pen = (points: readonly Point[], more: Partial<PenLine> = {}): PenLine => 
 const away = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
 const angleDeg = (a: Point, b: Point): number => (Math.atan2(b[1] - a[1], b[0] - a[0]) * 180) / Math.PI;
 
+const square = (x: number, y: number, half: number): Point[] => [
+  [x - half, y - half],
+  [x + half, y - half],
+  [x + half, y + half],
+  [x - half, y + half],
+];
+
 /** A slit 0.5 mm wide at the edge, `depth` deep, cut into the top edge at x. */
 const snip = (x: number, depth: number): Point[] => [
   [x - 0.3, -111],
@@ -191,6 +198,18 @@ describe('notches', () => {
       expect(paper.notch.map((n) => n.shape)).toEqual(['triangle-out']);
       const line = read({ papers: [OUTLINE, stripe] }, 'paper-edge', [bump('triangle-out', 2.5, 3)]);
       expect(line.notch).toEqual([]);
+    });
+
+    it('a bump is no notch where the table shows spots of the paper’s colour, a triangle cut away still is one', () => {
+      const spots: Point[][] = [];
+      for (let x = -168; x <= 168; x += 14)
+        for (let y = -138; y <= 138; y += 14) if (Math.abs(x) > 148 || Math.abs(y) > 120) spots.push(square(x, y, 2.5));
+      const out = bump('triangle-out', 5, 4);
+      expect(read({ papers: [OUTLINE, triangle(-115), ...spots] }, 'paper-edge', [out]).notch).toEqual([]);
+      const few = spots.slice(0, 4);
+      expect(read({ papers: [OUTLINE, triangle(-115), ...few] }, 'paper-edge', [out]).notch).toHaveLength(1);
+      const cut = { papers: [OUTLINE, ...spots], cutAway: [triangle(-105)] };
+      expect(read(cut, 'paper-edge', [bump('triangle-in', 4, 4)]).notch).toHaveLength(1);
     });
 
     it('a triangle cut away is a notch, a dent of the outline over whole paper is none', () => {
