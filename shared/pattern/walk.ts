@@ -159,14 +159,15 @@ function readingsOf(side: WalkedSide, times: readonly (1 | 2 | 'open')[]): Lengt
   );
 }
 
-/** A span continues onto its own mirror image where it ends at a fold or at a centre line. */
+/** A span continues onto its own mirror image where it ends at a fold or at a centre line; on trousers that is the rise. */
 function meetsItsMirror(walked: WalkedSpan): boolean {
   const { before, after } = neighbours(walked.shape, walked.seam.index);
   const ends = [
     { reached: walked.fromMm <= 0, edge: before.edge },
     { reached: walked.toMm >= walked.seam.lengthMm, edge: after.edge },
   ];
-  return ends.some(
-    ({ reached, edge }) => reached && (edge.role === 'fold' || normalLabel(edge.label).startsWith('centre')),
-  );
+  return ends.some(({ reached, edge }) => {
+    const label = normalLabel(edge.label);
+    return reached && (edge.role === 'fold' || label.startsWith('centre') || label === 'rise');
+  });
 }

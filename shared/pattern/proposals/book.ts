@@ -2,7 +2,7 @@
 // and a chain of edges, are put together. Which edges belong together is decided by the steps beside this file.
 import { timesInRound } from '../cutList.ts';
 import { edgeLabels } from '../guessEdges.ts';
-import { bodySide, normalLabel } from '../kinds.ts';
+import { bodySide, isSkirt, normalLabel } from '../kinds.ts';
 import { sewnLength } from '../measure.ts';
 import type { JoinKind, PatternSet, Piece, PieceKind, Seam, SeamSide, Size } from '../model.ts';
 import { bestWay, type Ends, type NamedEdge, spanBetween, waysBeside, wholeEdge } from '../orientSpan.ts';
@@ -62,9 +62,11 @@ export class SeamBook {
     const all = also === 'taken too' ? this.sewn(wanted) : this.free(wanted);
     const front = all.filter((e) => bodySide(e.piece) !== 'back');
     const back = all.filter((e) => bodySide(e.piece) === 'back');
+    // A skirt of two alike: the front goes on into its twin.
+    const behind = back.length > 0 ? back : front.filter(({ piece }) => isFrontAndBack(piece)).toReversed();
     return [
       ...front.map((named) => ({ named, span: toward(named, FROM_CENTRE) })),
-      ...back.map((named) => ({ named, span: toward(named, front.length > 0 ? TO_CENTRE : FROM_CENTRE) })),
+      ...behind.map((named) => ({ named, span: toward(named, front.length > 0 ? TO_CENTRE : FROM_CENTRE) })),
     ];
   }
 
@@ -81,7 +83,7 @@ export class SeamBook {
 
   /**
    * A band or collar, in one piece or in a front and a back, to a chain of garment edges. Nothing where no edge of it has
-   * about the length of the chain, of half or all of it, or the chain is gathered onto it.
+   * about the length of the chain, of half or all of it, or the chain is gathered onto it. True where one was proposed.
    */
   joinBand(
     name: string,
@@ -89,8 +91,8 @@ export class SeamBook {
     pieces: readonly Piece[],
     join: JoinKind,
     labels: readonly string[],
-  ): void {
-    if (chain.length === 0 || pieces.length === 0) return;
+  ): boolean {
+    if (chain.length === 0 || pieces.length === 0) return false;
     const body = chain.map(spanOf);
     const parts = chain.flatMap(({ named }) => {
       const own = pieces.filter((p) => bodySide(p) !== null && bodySide(p) === bodySide(named.piece));
@@ -104,15 +106,19 @@ export class SeamBook {
       const how = joinFor(bandMm, halfMm, join);
       if (how !== null) {
         this.propose(name, body, this.bestChain(body, band, parts[0]!.size), how);
-        return;
+        return true;
       }
     }
     const edges = this.bandEdges(pieces, labels);
     // A chain of a left and a right front is all of the round but for what is cut alike for both: no half to be gathered.
     const isHalf = chain.every(({ named }) => timesInRound(named.piece) !== 1);
+    // What is itself half of the round, on the fold or one of a pair, is never laid on all of it.
+    const maybeWhole = edges.filter(({ piece }) => timesInRound(piece) !== 2);
     const whole =
-      closestTo(edges, halfMm) ?? closestTo(edges, 2 * halfMm) ?? (isHalf ? this.gatheredOn(edges, halfMm) : undefined);
-    if (whole === undefined) return;
+      closestTo(edges, halfMm) ??
+      closestTo(maybeWhole, 2 * halfMm) ??
+      (isHalf ? this.gatheredOn(edges, halfMm) : undefined);
+    if (whole === undefined) return false;
     const wholeMm = lengthOf(whole) * (timesInRound(whole.piece) === 2 ? 1 : nearestTimes(lengthOf(whole), halfMm));
     // The chain runs from the centre of the front to that of the back, where a collar or a band has its fold.
     this.propose(
@@ -121,6 +127,7 @@ export class SeamBook {
       this.bestChain(body, [toward(whole, TO_CENTRE)], whole.size),
       joinFor(wholeMm, halfMm, join) ?? join,
     );
+    return true;
   }
 
   /** The band edge that the chain is gathered onto: its half, or where it is cut in one piece all of it. */
@@ -206,6 +213,11 @@ export function nearestInLength(
     used.add(a).add(b);
     return [[a, b]];
   });
+}
+
+/** Two skirts of one shape, each on the fold, are the front and the back. */
+export function isFrontAndBack({ kind, cut }: Piece): boolean {
+  return isSkirt(kind) && cut.some(({ material, count, onFold }) => material === 'shell' && count === 2 && onFold);
 }
 
 function closestTo(

@@ -14,6 +14,7 @@ import type { JoinKind, Piece, PieceKind, SeamSide } from '../model.ts';
 import { type Ends, type NamedEdge, namesBeside, spanBetween, wholeEdge } from '../orientSpan.ts';
 import {
   hasMouths,
+  isFrontAndBack,
   isInBothLayers,
   isKind,
   isNear,
@@ -79,6 +80,11 @@ function proposePairs(book: SeamBook, name: string, label: string, ends: Ends, j
       if (book.layer === 'lining' && isInBothLayers(a.piece) && isInBothLayers(b.piece)) continue;
       const way = isSkirt(a.piece.kind) || isTrouser(a.piece.kind) ? hanging(ends) : ends;
       book.joinTwo(nameFor(name, a.piece), a, b, way, join);
+    }
+    // Without another back, the twin of a front is its back.
+    for (const edge of free.some(isSecond) ? [] : free.filter(({ piece }) => isFrontAndBack(piece))) {
+      const side: SeamSide = [wholeEdge(edge, 'forward')];
+      book.propose(nameFor(name, edge.piece), side, side, join);
     }
   }
 }

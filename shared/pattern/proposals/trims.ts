@@ -44,7 +44,9 @@ export function proposeCollars(book: SeamBook): void {
   const collars = book.set.pieces.filter((p) => p.kind === 'collar');
   const around = bands.length > 0 ? bands : collars;
   const isBinding = around.every((p) => p.grainIntent === 'bias' && p.kind === 'neckband');
-  book.joinBand('neck', neck, around, isBinding ? 'bound' : 'even', ['neck']);
+  const join = isBinding ? 'bound' : 'even';
+  if (!book.joinBand('neck', neck, around, join, ['neck']))
+    book.joinBand('neck and front edges', [...frontEdgesOf(book, neck), ...neck], around, join, ['neck']);
   const onStand = book.free((e) => e.piece.kind === 'stand' && ['upper', 'top', 'collar'].includes(writtenLabel(e)));
   const onCollar = book.free((e) => e.piece.kind === 'collar' && ['neck', 'stand'].includes(writtenLabel(e)));
   for (const [a, b] of nearestInLength(onStand, onCollar)) book.joinTwo('collar', a, b, FROM_CENTRE, 'even');
@@ -62,6 +64,24 @@ function necklineOf(book: SeamBook): Link[] {
     }));
   const isBack = ({ named }: Link) => bodySide(named.piece) === 'back';
   return [...body.filter((link) => !isBack(link)), ...sleeves, ...body.filter(isBack)];
+}
+
+/** Edges that run on from the neckline down to the hem: a band along a jacket without fastening goes down there too. */
+function frontEdgesOf(book: SeamBook, neck: readonly Link[]): Link[] {
+  return neck.flatMap(({ named }): Link[] => {
+    const { ring } = named.shape;
+    const at = ring.findIndex(({ id }) => id === named.edge);
+    const beside = [ring.at(at - 1)!, ring[(at + 1) % ring.length]!].map(({ id }) => id);
+    const front = book.free(
+      (e) =>
+        e.piece === named.piece &&
+        bodySide(e.piece) === 'front' &&
+        beside.includes(e.edge) &&
+        e.label !== 'shoulder' &&
+        !e.label.startsWith('raglan'),
+    );
+    return front.map((e) => ({ named: e, span: toward(e, { start: ['hem'], end: ['neck'] }) }));
+  });
 }
 
 /** An upper and an under collar: edges of one name, all but the neck. */

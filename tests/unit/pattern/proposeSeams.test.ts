@@ -142,6 +142,88 @@ describe('seams proposed for a dress', () => {
 });
 
 describe('seams proposed for other garments', () => {
+  it('lays a waistband on all of the round of trousers, of which a leg is half', () => {
+    // In the order of a leg: the waist ends at the rise, which is sewn to its mirror image.
+    const leg = (id: string, kind: Piece['kind'], rise: number) =>
+      piece(
+        id,
+        kind,
+        {
+          top: [e('waist', 200)],
+          right: [e('side', 1000)],
+          bottom: [e('hem', 200)],
+          left: [e('inseam', 1000 - rise), e('rise', rise)],
+        },
+        { cut: PAIR },
+      );
+    const trousers = (bandMm: number) =>
+      withProposedSeams(
+        setOf([
+          leg('front leg', 'trouser front', 265),
+          leg('back leg', 'trouser back', 265),
+          piece('waistband', 'waistband', { bottom: [e('waist', bandMm)] }, { cut: SINGLE }),
+        ]),
+      );
+    expect(faults(trousers(800))).toEqual([]);
+    expect(faults(trousers(770))).toEqual([expect.stringMatching(/^trim-differs/)]);
+  });
+
+  it('sews a skirt of two alike to itself at the side, and its band on all of the round', () => {
+    const skirt = (bandMm: number) =>
+      setOf([
+        piece(
+          'skirt',
+          'front skirt',
+          { top: [e('waist', 200)], right: [e('side', 600)], bottom: [e('hem', 200)], left: [e('fold', 600)] },
+          { cut: [cutOf({ count: 2, onFold: true })] },
+        ),
+        piece('band', 'waistband', { bottom: [e('waist', bandMm)] }, { cut: SINGLE }),
+      ]);
+    expect(proposed(skirt(800))).toMatchObject({
+      'skirt side': ['skirt.side', 'skirt.side'],
+      waistband: ['skirt.waist + -skirt.waist', expect.stringMatching(/band\.waist/)],
+    });
+    expect(faults(withProposedSeams(skirt(800)))).toEqual([]);
+    expect(faults(withProposedSeams(skirt(760)))).toEqual([expect.stringMatching(/^trim-differs/)]);
+  });
+
+  it('takes a band on the fold that is longer than the neckline down the front edges', () => {
+    const jacket = (bandMm: number) =>
+      setOf([
+        piece(
+          'front',
+          'front bodice',
+          {
+            top: [e('neck', 240), e('shoulder', 400)],
+            right: [e('sleeve hem', 150, opening), e('side', 500)],
+            bottom: [e('hem', 640)],
+            left: [e('front edge', 650)],
+          },
+          { cut: PAIR },
+        ),
+        piece('back', 'back bodice', {
+          top: [e('neck', 100), e('shoulder', 400)],
+          right: [e('sleeve hem', 150, opening), e('side', 500)],
+          bottom: [e('hem', 500)],
+          left: [e('fold', 650)],
+        }),
+        piece('band', 'neckband', {
+          top: [e('neck', bandMm)],
+          right: [e('fold', 45)],
+          bottom: [e('outer', bandMm, opening)],
+          left: [e('hem', 45)],
+        }),
+      ]);
+    // 1.04 times twice the neckline: half a band is never laid on all of it.
+    expect(proposed(jacket(700)).neck).toBeUndefined();
+    expect(proposed(jacket(990))['neck and front edges']).toEqual([
+      'front.front edge + front.neck + -back.neck',
+      expect.stringMatching(/band\.neck/),
+    ]);
+    expect(faults(withProposedSeams(jacket(990)))).toEqual([]);
+    expect(faults(withProposedSeams(jacket(1010)))).toEqual([expect.stringMatching(/^trim-differs/)]);
+  });
+
   it('joins trousers at side and inseam, and each rise to its own mirror image', () => {
     const leg = (id: string, kind: Piece['kind'], rise: number) =>
       piece(id, kind, {
