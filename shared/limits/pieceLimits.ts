@@ -20,7 +20,9 @@ export const GRAIN_REFERENCE = {
   leansFromDeg: 5,
   /** The sides of a leg or a sleeve meet its hem alike within this; a panel that flares to one side does not. */
   evenWithinDeg: 2,
-  source: `a centre line that is curved or leans is a shaped seam, an even leg or sleeve hangs square to its hem: ${COMMON}`,
+  /** The two underarm seams of a sleeve are of one length within this. */
+  evenWithinMm: 3.2,
+  source: `a centre line that is curved or leans is a shaped seam, an even leg or sleeve hangs square to its hem and to the line under its arms: ${COMMON}`,
 } as const;
 
 /** How far a fold edge may stray from a straight line. */

@@ -438,6 +438,8 @@ const CHANGES: Readonly<Record<string, readonly Change[]>> = {
   ],
   'grain-off': [
     ['limit x 2', PIECE_LIMITS, 'evenWithinDeg: 2', 'evenWithinDeg: 4'],
+    ['seams of a sleeve x 5', PIECE_LIMITS, 'evenWithinMm: 3.2', 'evenWithinMm: 16'],
+    ['no front edge', `${RULES}/grainOff.ts`, "['front', 'front edge']", "['front']"],
     [
       'angle x 1.1',
       `${RULES}/grainOff.ts`,

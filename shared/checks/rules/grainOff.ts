@@ -1,11 +1,11 @@
-// A grainline runs along the fold, along a straight centre line, or square to a straight hem that both sides meet alike; on
-// the cross grain it stands square to that, on the bias at 45 degrees.
+// A grainline runs along the fold, along a straight centre line or front edge, or square to a straight hem that both sides
+// meet alike, or to the line under both arms of a sleeve; on the cross grain it stands square to that, on the bias at 45 degrees.
 import type { Point } from '../../base/points.ts';
 import { angleDeg, distance, leftNormal, sub } from '../../geometry/vector.ts';
 import { GRAIN_OFF, GRAIN_REFERENCE } from '../../limits/pieceLimits.ts';
 import { cornersOf } from '../../pattern/corners.ts';
-import { isSleeve, isTrouser, normalLabel } from '../../pattern/kinds.ts';
-import type { Piece, Shape } from '../../pattern/model.ts';
+import { isBodice, isSleeve, isTrouser, normalLabel } from '../../pattern/kinds.ts';
+import type { Edge, Piece, Shape } from '../../pattern/model.ts';
 import { pointSigmaAt } from '../../pattern/pointSigma.ts';
 import { type SeamEdge, seamlineOf } from '../../pattern/seamline.ts';
 import type { CheckContext, ShapeInSize } from '../context.ts';
@@ -45,7 +45,7 @@ export const grainOff = defineRule<ShapeInSize, Data>({
     leans: (d, say) =>
       `${d.piece}: the ${d.reference} leans ${say.angle(Math.abs(d.offDeg))} from the grain, as the seam of a gore does on purpose.`,
     noReference: (d) =>
-      `${d.piece}: there is no fold, no straight centre line and no even hem to compare the grainline with.`,
+      `${d.piece}: there is no fold, no straight centre line or front edge and no even hem to compare the grainline with.`,
   },
   subjects: shapesThat(({ shape }) => shape.grainline !== null),
   judge: (subject, context) => [judgeGrain(subject, context)],
@@ -63,20 +63,19 @@ function judgeGrain({ piece, shape, size }: ShapeInSize, context: CheckContext):
     const data = { piece: piece.name, reference: '', intent, angleDeg: 0, offDeg: 0, sigmaDeg: 0, limitDeg };
     return { verdict: 'not-applicable', key: 'noReference', data, subjects };
   }
-  const line = endsOf(reference.seam);
+  const { line, edge, isAcross } = reference;
   const along = sub(line[1], line[0]);
-  const betweenDeg = betweenLines(sub(grain.to, grain.from), reference.isHem ? leftNormal(along) : along);
+  const betweenDeg = betweenLines(sub(grain.to, grain.from), isAcross ? leftNormal(along) : along);
   const offDeg = betweenDeg - WANTED_DEG[intent];
   const sigmaDeg = Math.hypot(
     directionSigmaDeg(shape.accuracy.pointSigmaMm, distance(grain.from, grain.to)),
-    directionSigmaDeg(endsSigma(shape, reference.seam), distance(...line)),
+    directionSigmaDeg(reference.sigmaMm, distance(...line)),
   );
-  const { edge } = reference.seam;
   const isFold = edge.role === 'fold';
   const rest = {
     data: {
       piece: piece.name,
-      reference: isFold ? 'fold' : reference.isHem ? 'line square to the hem' : edge.label,
+      reference: isFold ? 'fold' : reference.name,
       intent,
       angleDeg: betweenDeg,
       offDeg,
@@ -116,25 +115,45 @@ function judgeGrain({ piece, shape, size }: ShapeInSize, context: CheckContext):
 }
 
 interface Reference {
-  readonly seam: SeamEdge;
+  readonly line: readonly [Point, Point];
+  /** Of the less sure of its two ends. */
+  readonly sigmaMm: number;
+  /** Where it is shown. */
+  readonly edge: Edge;
+  readonly name: string;
   /** The grain stands square to it. */
-  readonly isHem: boolean;
+  readonly isAcross: boolean;
 }
 
 /**
- * The fold, else a straight centre line that is long enough to have a direction, else a straight hem on which the piece
- * stands evenly: a leg or a sleeve tapers alike on both sides of its grain.
+ * The fold, else a straight centre line or front edge that is long enough to have a direction, else a line that the piece
+ * stands evenly on, as a leg or a sleeve tapers alike on both sides of its grain: a straight hem, or from under one arm to
+ * under the other.
  */
 function referenceOf({ piece, shape }: ShapeInSize): Reference | null {
-  const fitting = seamlineOf(shape).edges.filter(
+  const { edges } = seamlineOf(shape);
+  const fitting = edges.filter(
     (edge) => edge.lengthMm >= GRAIN_REFERENCE.leastMm && straysMm(edge.path) <= GRAIN_REFERENCE.straightWithinMm,
   );
-  const fold = fitting.find(({ edge }) => edge.role === 'fold');
-  const along = fold ?? fitting.find(({ edge }) => CENTRES.includes(normalLabel(edge.label)));
-  if (along !== undefined) return { seam: along, isHem: false };
+  const along =
+    fitting.find(({ edge }) => edge.role === 'fold') ??
+    fitting.find(({ edge }) => CENTRES.includes(normalLabel(edge.label))) ??
+    (hasFrontEdge(piece) ? fitting.find(({ edge }) => FRONT_EDGES.includes(normalLabel(edge.label))) : undefined);
+  if (along !== undefined) return { ...lineOf(shape, along), name: along.edge.label, isAcross: false };
   if (!isTrouser(piece.kind) && !isSleeve(piece.kind)) return null;
   const hem = fitting.find((seam) => normalLabel(seam.edge.label) === 'hem' && standsEvenly(shape, seam));
-  return hem === undefined ? null : { seam: hem, isHem: true };
+  if (hem !== undefined) return { ...lineOf(shape, hem), name: 'line square to the hem', isAcross: true };
+  return piece.kind === 'sleeve' ? underArms(shape, edges) : null;
+}
+
+function lineOf(shape: Shape, { edge, path, lengthMm }: SeamEdge): Pick<Reference, 'line' | 'sigmaMm' | 'edge'> {
+  const sigmaMm = Math.max(...[0, lengthMm].map((mm) => pointSigmaAt(shape, edge.id, mm)));
+  return { line: [path[0]!, path.at(-1)!], sigmaMm, edge };
+}
+
+/** What closes down its front, and its facing. */
+function hasFrontEdge({ kind }: Piece): boolean {
+  return isBodice(kind) || kind === 'facing';
 }
 
 function standsEvenly(shape: Shape, { index }: SeamEdge): boolean {
@@ -143,16 +162,31 @@ function standsEvenly(shape: Shape, { index }: SeamEdge): boolean {
   return Math.abs(start.insideDeg - end.insideDeg) <= GRAIN_REFERENCE.evenWithinDeg;
 }
 
+/** From the end of one underarm seam to that of the other, where both are of one length and lean to that line alike. */
+function underArms(shape: Shape, edges: readonly SeamEdge[]): Reference | null {
+  const [first, second, more] = edges.filter(({ edge }) => normalLabel(edge.label).startsWith('underarm'));
+  if (first === undefined || second === undefined || more !== undefined) return null;
+  if (Math.abs(first.lengthMm - second.lengthMm) > GRAIN_REFERENCE.evenWithinMm) return null;
+  // Clockwise, the one after the cap goes down to the hem and the other comes up from it.
+  const [down, up] =
+    (first.index + edges.length - second.index) % edges.length <
+    (second.index + edges.length - first.index) % edges.length
+      ? [second, first]
+      : [first, second];
+  const line = [up.path.at(-1)!, down.path[0]!] as const;
+  const across = sub(line[1], line[0]);
+  const leanDeg = (a: Point, b: Point) => betweenLines(sub(b, a), across);
+  if (
+    Math.abs(leanDeg(up.path.at(-1)!, up.path[0]!) - leanDeg(down.path[0]!, down.path.at(-1)!)) >
+    GRAIN_REFERENCE.evenWithinDeg
+  )
+    return null;
+  const sigmaMm = Math.max(pointSigmaAt(shape, up.edge.id, up.lengthMm), pointSigmaAt(shape, down.edge.id, 0));
+  return { line, sigmaMm, edge: down.edge, name: 'line square to the one under the arms', isAcross: true };
+}
+
 const CENTRES: readonly string[] = ['centre front', 'centre back'];
-
-function endsOf({ path }: SeamEdge): readonly [Point, Point] {
-  return [path[0]!, path.at(-1)!];
-}
-
-/** The less sure of the two ends. */
-function endsSigma(shape: Shape, { edge, lengthMm }: SeamEdge): number {
-  return Math.max(...[0, lengthMm].map((mm) => pointSigmaAt(shape, edge.id, mm)));
-}
+const FRONT_EDGES: readonly string[] = ['front', 'front edge'];
 
 /** The smaller angle between two lines, 0 to 90. */
 function betweenLines(a: Point, b: Point): number {

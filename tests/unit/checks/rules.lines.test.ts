@@ -78,8 +78,36 @@ function legGrain(offMm: number, narrows: 'both sides' | 'one side' = 'both side
   return setOf([changed(leg, () => ({ grainline: arrow }))]);
 }
 
+/** A sleeve with a slanted wrist, its underarm seams alike or one of them longer; the arrow is off by some millimetres in 300. */
+function sleeveGrain(offMm: number, longerMm = 0): PatternSet {
+  const sleeve = straight(
+    'sleeve',
+    'sleeve',
+    [
+      [0, 120],
+      [190, 0],
+      [380, 120 - longerMm],
+      [350, 500],
+      [200, 520],
+      [30, 500],
+    ],
+    [
+      ['back cap', 'seam'],
+      ['front cap', 'seam'],
+      ['front underarm', 'seam'],
+      ['front wrist', 'hem'],
+      ['back wrist', 'hem'],
+      ['back underarm', 'seam'],
+    ],
+  );
+  const arrow = { from: [190, 450], to: [190 + offMm, 150], heads: 2 } as const;
+  return setOf([changed(sleeve, () => ({ grainline: arrow }))]);
+}
+
 describeCheck(grainOff, {
   pass: [
+    { why: 'the middle of a sleeve without an even hem', set: sleeveGrain(0), key: 'clear', data: { offDeg: 0 } },
+    { why: 'an arrow along a front that closes', set: grain(0, { edge: 'front edge' }), key: 'clear' },
     { why: 'an arrow along the fold', set: grain(0), key: 'clear', data: { angleDeg: 0 } },
     { why: 'an arrow 2 off in 300', set: grain(2), key: 'clear', data: { offDeg: degOf(2) } },
     { why: 'the bias of a piece that is meant so', set: grain(300, { intent: 'bias' }), key: 'clear' },
@@ -103,6 +131,15 @@ describeCheck(grainOff, {
       data: { offDeg: degOf(10) },
       says: 'square to the hem',
     },
+    {
+      why: 'an arrow aslant of the line under the arms of a sleeve (common practice, no source)',
+      set: sleeveGrain(10),
+      key: 'off',
+      gravity: 'look',
+      data: { offDeg: degOf(10) },
+      says: 'under the arms',
+    },
+    { why: 'an arrow aslant of a front edge', set: grain(10, { edge: 'front edge' }), key: 'off', gravity: 'look' },
   ],
   unsure: [
     { why: 'a photo too coarse', set: grain(4, { sigma: 0.5 }), key: 'tooCoarse' },
@@ -110,6 +147,7 @@ describeCheck(grainOff, {
   ],
   notApplicable: [
     { why: 'a piece without fold or centre', set: grain(9, { edge: 'side' }), key: 'noReference' },
+    { why: 'a sleeve whose underarm seams differ', set: sleeveGrain(10, 5), key: 'noReference' },
     { why: 'a panel that narrows to one side', set: legGrain(10, 'one side'), key: 'noReference' },
     { why: 'the centre seam of a gored skirt', set: grain(50, { edge: 'centre front' }), key: 'leans', says: '9.5°' },
   ],
