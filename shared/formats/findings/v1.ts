@@ -28,7 +28,7 @@ const overlay = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('segment'), piece: z.string(), from: point, to: point, label: z.string().optional() }),
 ]);
 
-const finding = z.object({
+export const finding = z.object({
   rule: z.string(),
   verdict: z.enum(['clear', 'fault', 'unsure', 'not-applicable']),
   gravity: z.enum(['stop', 'mend', 'look', 'note']),
@@ -55,7 +55,7 @@ const finding = z.object({
   },
 });
 
-const counts = z.object({
+export const counts = z.object({
   stop: z.number(),
   mend: z.number(),
   look: z.number(),

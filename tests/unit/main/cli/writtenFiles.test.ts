@@ -3,6 +3,7 @@ import { strFromU8, unzipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import { phoneStore } from '../../../../main/files/phoneStore.ts';
 import { setDocument } from '../../../../shared/formats/set/write.ts';
+import { idealSetAfterFitting } from '../../../photos/marl/idealSet.ts';
 import { seamTraced } from '../../../support/alterSets.ts';
 import { memoryDisk } from '../../../support/memoryDisk.ts';
 import { againstSchemaFile } from '../../../support/schemaFile.ts';
@@ -37,6 +38,44 @@ it('findings as data are what their schema says, with whatever is wrong with the
     findings.findings[0].verdict = 'perhaps';
     expect(againstSchemaFile('notchwise-findings-1', findings)).not.toEqual([]);
   }
+});
+
+describe('what a change or a measuring prints is what its schema says', () => {
+  const fitted = JSON.stringify(setDocument(idealSetAfterFitting()));
+  const altered = async () => {
+    const { disk } = await cli(['alter', 'marl.json', 'armhole-depth', '--by', '12.7', '--out', 'b.notchwise'], {
+      files,
+    });
+    return { ...files, 'toile.notchwise': disk.files.get('/home/b.notchwise')! };
+  };
+  const plan = JSON.stringify({ format: 'notchwise-set/1', name: 'Plan' });
+
+  it.each([
+    ['alterations', ['alter', 'marl.json', '--list'], async () => files],
+    ['alteration', ['alter', 'marl.json', 'armhole-depth', '--by', '12.7', '--carry'], async () => files],
+    ['alteration', ['alter', 'marl.json', 'armhole-depth', '--by', '12.7'], async () => files],
+    ['repeated', ['alter', 'marl.json', '--like', 'toile.notchwise'], altered],
+    ['remedies', ['mend', 'fitted.json'], async () => ({ 'fitted.json': fitted })],
+    [
+      'mended',
+      ['mend', 'fitted.json', '--apply', '1', '--out', 'c.notchwise'],
+      async () => ({ 'fitted.json': fitted }),
+    ],
+    ['fit', ['fit', 'fitted.json'], async () => ({ 'fitted.json': fitted })],
+    [
+      'bodies',
+      ['fit', 'plan.json', '--body', 'Ines', '--set', 'bust=920', '--out', 'd.notchwise'],
+      async () => ({ 'plan.json': plan }),
+    ],
+  ] as const)('%s', async (format, argv, given) => {
+    const { out, err } = await cli([...argv, '--json'], { files: await given() });
+    expect(out, err.join('\n')).toHaveLength(1);
+    const document = JSON.parse(out[0]!);
+    expect(document.format).toBe(`notchwise-${format}/1`);
+    expect(againstSchemaFile(`notchwise-${format}-1`, document)).toEqual([]);
+    const [first] = Object.keys(document).filter((key) => Array.isArray(document[key]));
+    expect(againstSchemaFile(`notchwise-${format}-1`, { ...document, [first!]: 'none' })).not.toEqual([]);
+  });
 });
 
 it('what photos taught about a phone is kept as its schema says', async () => {
