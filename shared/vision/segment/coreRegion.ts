@@ -6,6 +6,7 @@ import type { BlockGrid } from './blockGrid.ts';
 import { calmField } from './calmField.ts';
 import { bridged } from './contourLabels.ts';
 import {
+  areaOf,
   couldBePaper,
   coverBeside,
   dominantModes,
@@ -83,7 +84,7 @@ function regionFrom(search: Search, freedom: Freedom): Found | null {
   const { grid, features, table, taken, white } = search;
   let mask = wholeOf(search);
   const paper = freedom.looks(dominantModes(grid, features, mask, table));
-  if (!couldBePaper(paper, white)) return null;
+  if (!couldBePaper(paper, white, areaOf(mask, grid))) return null;
   const looks = looksOf(grid, features, table, paper);
   for (let round = 0; round < GROW_ROUNDS; round++) mask = regrown(grid, looks, mask, taken, freedom.reach);
   return outlined(search, mask, looks, coverBeside(grid, features, search.fromTable, table, paper, mask));

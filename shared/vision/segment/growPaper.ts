@@ -26,8 +26,9 @@ const LIT_TABLE = { colour: 0.2, darkest: -1.05, grey: { colour: 0.15, leastMm2:
 const THING_SHARP = 0.5;
 /** Difference of squared distances that makes a block look three times as much like the one as like the other. */
 const BELIEF_SOFTNESS = 4;
-/** Paper reflects at least this part of what the cards' white does (kraft 0.25-0.35). */
-const MIN_PAPER_LIGHTNESS = Math.log(0.12);
+/** Paper reflects at least this part of what the cards' white does (kraft 0.25-0.35); black paper less (0.04), and so do tools and
+ * telephones, which are smaller than pieces of a garment. */
+const DARKEST_PAPER = { small: Math.log(0.12), large: Math.log(0.03), largeMm2: 20_000 } as const;
 /** Kraft is about 0.55 and -0.7; stronger colours are toys, tape and tools, yellow rulers below -1.4. */
 const MAX_REDNESS = 0.95;
 const MAX_BLUENESS = 0.6;
@@ -70,11 +71,15 @@ export function dominantModes(
   });
 }
 
-/** Bright and pale enough for paper beside the cards' white. */
-export function couldBePaper(modes: readonly Mode[], white: number): boolean {
+export function areaOf(mask: Uint8Array, { mmPerBlock }: BlockGrid): number {
+  return mask.reduce((sum, value) => sum + value, 0) * mmPerBlock ** 2;
+}
+
+/** Bright enough for paper of its size beside the cards' white, and pale enough. */
+export function couldBePaper(modes: readonly Mode[], white: number, areaMm2: number): boolean {
   const main = mainLook(modes);
   return (
-    main.mean[0]! - white > MIN_PAPER_LIGHTNESS &&
+    main.mean[0]! - white > (areaMm2 < DARKEST_PAPER.largeMm2 ? DARKEST_PAPER.small : DARKEST_PAPER.large) &&
     Math.abs(main.mean[1]!) < MAX_REDNESS &&
     main.mean[2]! < MAX_BLUENESS &&
     main.mean[2]! > MIN_BLUENESS

@@ -2,7 +2,7 @@
 import type { TablePointMm } from '../../base/points.ts';
 import { bridged } from './contourLabels.ts';
 import { outlined } from './coreRegion.ts';
-import { couldBePaper, coverBeside, dominantModes, looksOf } from './growPaper.ts';
+import { areaOf, couldBePaper, coverBeside, dominantModes, looksOf } from './growPaper.ts';
 import { shrunk } from './maskOps.ts';
 import type { Mode } from './mixture.ts';
 import { besideThings, type Found, MAX_SOFT_MM, regionOf, type Search } from './pieceSearch.ts';
@@ -27,7 +27,7 @@ export function provenRim(search: Search): Proof | null {
   const { picture, grid, features, table, fromTable, core, white, level } = search;
   const { width, height } = grid;
   const paper = dominantModes(grid, features, core, table);
-  if (!couldBePaper(paper, white)) return null;
+  if (!couldBePaper(paper, white, areaOf(core, grid))) return null;
   const path = rimPath(picture, grid, core, { x0: 0, y0: 0, width, height });
   if (path === null) return null;
   const things = coverBeside(grid, features, fromTable, table, paper, core);

@@ -63,6 +63,16 @@ describe('segmentPaper', () => {
     expect(warnings).toEqual([]);
   });
 
+  it('finds a piece of black paper on a pale table, and takes no black tool for one', () => {
+    const pale = (): Linear => [0.45, 0.36, 0.25];
+    const BLACK: Linear = [0.04, 0.038, 0.042];
+    const { value } = segment({ table: pale, papers: [{ ring: rectangleRing(170, 150, 150, 170, 4), colour: BLACK }] });
+    expect(value.regions).toHaveLength(1);
+    expect(Math.abs(value.regions[0]!.areaMm2 / (150 * 170) - 1)).toBeLessThan(0.015);
+    const telephone = { ring: rectangleRing(170, 150, 75, 150, 4), colour: BLACK };
+    expect(segment({ table: pale, papers: [telephone] }).value.regions).toEqual([]);
+  });
+
   it('keeps two pieces apart that lie a finger apart', () => {
     const papers = [rectangleRing(130, 150, 70, 120, 3), rectangleRing(215, 150, 70, 120, 3)];
     const { value } = segment({ table: plain, papers: papers.map((ring) => ({ ring, colour: WHITE })) });
