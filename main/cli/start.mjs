@@ -1,12 +1,12 @@
 // Starts the command line: the built program where it is as new as its sources, else the sources themselves, which takes
 // longer to load and runs slower.
 import { existsSync, readdirSync, statSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 
 const at = (path) => fileURLToPath(new URL(`../../${path}`, import.meta.url));
 const built = at('dist/cli/index.js');
 
-if (isFresh(built)) await import('../../dist/cli/index.js');
+if (isFresh(built)) await import(pathToFileURL(built).href);
 else {
   const { register } = await import('tsx/esm/api');
   register();

@@ -27,9 +27,9 @@ function spreadRow(far: Float32Array, first: number, count: number, step: 1 | -1
   let before = far[first - step]!;
   for (let k = 0, at = first; k < count; k++, at += step) {
     const coming = far[at + back + step]!;
-    const straight = (before < above ? before : above) + 1;
-    const diagonal = (passed < coming ? passed : coming) + DIAGONAL;
-    const way = straight < diagonal ? straight : diagonal;
+    const straight = Math.min(before, above) + 1;
+    const diagonal = Math.min(passed, coming) + DIAGONAL;
+    const way = Math.min(straight, diagonal);
     if (way < far[at]!) far[at] = way;
     before = far[at]!;
     passed = above;
