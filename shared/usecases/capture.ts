@@ -7,6 +7,7 @@ import type { Photo } from '../vision/image.ts';
 import type { InkLine } from '../vision/ink/inkLines.ts';
 import type { Excursion } from '../vision/outline/findExcursions.ts';
 import { marksAwayFromRim, type PhotoRim, rimFlags } from '../vision/outline/photoRim.ts';
+import { spottedCorners } from '../vision/outline/spottedCorners.ts';
 import { type ErrorModes, errorModes, FLAT_PAPER, lengthUncertainty } from '../vision/plane/lengthUncertainty.ts';
 import { photoQuality } from '../vision/plane/photoQuality.ts';
 import { type PlaneSolution, photoFromTable, tableFromPhoto } from '../vision/plane/planeSolution.ts';
@@ -117,7 +118,8 @@ interface Outlined extends MeasuredOutline {
 
 function fromPaper(photo: Photo, region: PaperRegion, solution: PlaneSolution): Outlined {
   const dense = refineOutline(photo.rgb, region.coarse, (point) => photoFromTable(solution, point));
-  return { line: 'paper-edge', ...dense };
+  const spotted = spottedCorners(photo, planeMapOf(solution), dense.points);
+  return { line: 'paper-edge', ...dense, unsure: [...dense.unsure, ...spotted] };
 }
 
 function fromDrawing(ring: DrawnOutline): Outlined {
