@@ -185,9 +185,9 @@ function attributes(values: Readonly<Record<string, string | undefined>>): strin
     .join('');
 }
 
-/** Letters, digits and a few signs only: an id must be one XML name. */
+/** Letters, digits and a few signs only, as an id must be one XML name; other signs by their code, so that no two texts share an id. */
 function xmlId(text: string): string {
-  return `s-${text.replace(/[^A-Za-z0-9_.-]/g, '_')}`;
+  return `s-${text.replace(/[^A-Za-z0-9.-]/gu, (sign) => `_${sign.codePointAt(0)!.toString(16)}_`)}`;
 }
 
 function escapeText(text: string): string {

@@ -59,6 +59,16 @@ describe('an SVG written and read again', () => {
     },
   );
 
+  it('has an id of its own for every piece, though names differ only in signs', () => {
+    const [first] = PRINTABLE_SET.pieces;
+    const ids = ['a b', 'a/b', 'a_b', 'a_20_b'];
+    const pieces = ids.map((id) => ({ ...first!, id, name: id }));
+    const drawn = writeSvg({ ...PRINTABLE_SET, pieces, seams: [] }, 'M');
+    const found = [...drawn.matchAll(/ id="([^"]*)"/g)].map(([, id]) => id!);
+    expect(new Set(found).size).toBe(ids.length + 1);
+    for (const id of found) expect(id).toMatch(/^[A-Za-z_][\w.-]*$/); // an XML name without a colon
+  });
+
   it('and written once more is the same text', () => {
     expect(writeSvg({ ...PRINTABLE_SET, pieces: value.pieces }, 'M')).toBe(text);
   });
