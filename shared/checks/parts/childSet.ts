@@ -3,8 +3,9 @@ import { CHILD_CHEST_MM, CHILD_HEIGHT_MM, CHILD_HEIGHTS_CM } from '../../limits/
 import type { CheckContext } from '../context.ts';
 
 const WORDS = /\b(child(ren)?('s)?|kids?|girls?|boys?|bab(y|ies)|infants?|toddlers?|newborn)\b/i;
-/** "2T", "6X", "age 5", "4 years", "18 months". */
-const SIZES = /^\s*([2-5]t|[4-6]x|age\s*\d{1,2}|\d{1,2}\s*(y|yrs?|years?|m|mths?|months?))\s*$/i;
+/** "2T", "6X", "age 5", "4 years", "18 months", "3-6 months", "5/6 Y". */
+const SIZES =
+  /^\s*([2-5]t|[4-6]x|(age\s*)?\d{1,2}(\s*[-–/]\s*\d{1,2})?\s*(y|yrs?|years?|m|mths?|months?)|age\s*\d{1,2}(\s*[-–/]\s*\d{1,2})?)\s*$/i;
 const HEIGHT_STEP_CM = 6;
 /** From here up the same numbers are also used for the chests of grown-ups. */
 const SURELY_HEIGHT_CM = 98;

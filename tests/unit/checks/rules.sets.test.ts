@@ -515,6 +515,12 @@ describeCheck(childCord, {
       says: 'EN 14682',
     },
     {
+      why: 'a cord in sizes by months, from one to another',
+      set: named('Jacket', ['Hood cord'], { sizes: ['3–6 months', '6-9 mths'] }),
+      key: 'cord',
+      says: '3–6 months',
+    },
+    {
       why: 'a belt for a body with a chest of 580',
       set: named('Coat', ['Belt'], { bodies: [{ name: 'Kim', measuresMm: { chest: 580 } }] }),
       key: 'cord',
