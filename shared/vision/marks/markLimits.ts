@@ -180,6 +180,12 @@ export const MARK_LIMITS = {
     bumpShare: 0.8,
   },
 
+  /**
+   * Print taken for marks: from so many of one kind on, the same reading is done along lines so far inside; where all of them show
+   * this share of what the edge shows, each for its length, it is print. Writing crosses one of them, not all. No source.
+   */
+  print: { leastMarks: 8, insetsMm: [12, 20, 28], shareOfEdge: 0.35 },
+
   /** Spots of the paper's colour on the table: ways out from the edge that are looked at. No source. */
   spots: {
     everyMm: 4,

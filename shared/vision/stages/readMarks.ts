@@ -20,6 +20,7 @@ import { isCut } from '../marks/isCut.ts';
 import { MARK_LIMITS } from '../marks/markLimits.ts';
 import { type MarkLine, markLines, mergedStraight } from '../marks/markLines.ts';
 import { OutlineIndex } from '../marks/outlineIndex.ts';
+import { isPrint } from '../marks/printedPaper.ts';
 import { hasPaperlikeSpots } from '../marks/tableSpots.ts';
 import type { Excursion } from '../outline/findExcursions.ts';
 import type { TracedMark } from '../traced.ts';
@@ -70,7 +71,7 @@ export function readMarks(
     marks.push(mark);
   }
   marks.push(
-    ...groupNotches(singleNotches(photo, plane, inside, claimed, piece, fold, feetOf(marks), outline), outline),
+    ...groupNotches(singleNotches(photo, plane, lines, inside, claimed, piece, fold, feetOf(marks), outline), outline),
   );
   const apart = [
     ...headTips(found?.grainline ?? null),
@@ -101,6 +102,7 @@ const CERTAIN_SCORE = 20;
 function singleNotches(
   photo: Photo,
   plane: PlaneMap,
+  lines: readonly InkLine[],
   inside: readonly MarkLine[],
   claimed: ReadonlySet<number>,
   piece: OutlinedPiece,
@@ -133,14 +135,22 @@ function singleNotches(
   const triangles = findDrawnTriangles(loose, outline);
   for (const triangle of triangles) add({ ...triangle, confidence: TICK_CONFIDENCE });
   const free = loose.filter((line) => !triangles.some(({ strokes }) => strokes.includes(line)));
-  const ticks = findTicks(free, inside, outline);
+  const ticksAt = (line: OutlineIndex): number => {
+    const crossing = mergedStraight(markLines(lines, line, 0), line);
+    return findTicks(crossing, crossing, line).length;
+  };
+  const found = findTicks(free, inside, outline);
+  const ticks = isPrint(piece.outline, found.length, ticksAt) ? [] : found;
   const atExcursion = (atMm: number): boolean => piece.excursions.some((excursion) => spans(excursion, atMm, outline));
   for (const tick of ticks)
     if (!atExcursion(tick.atMm)) add({ atMm: tick.atMm, shape: 'tick', confidence: TICK_CONFIDENCE });
   const explained = (atMm: number): boolean => atExcursion(atMm) || isTaken(atMm) || met(outline.placeAt(atMm).point);
-  if (piece.line === 'paper-edge')
-    for (const streak of findSnips(photo, plane, outline, explained))
-      add({ atMm: streak.atMm, shape: 'snip', confidence: Math.min(1, streak.score / CERTAIN_SCORE) });
+  if (piece.line === 'paper-edge') {
+    const snipsAt = (line: OutlineIndex) => findSnips(photo, plane, line, () => false).length;
+    const snips = findSnips(photo, plane, outline, explained);
+    if (isPrint(piece.outline, snips.length, snipsAt)) return notches;
+    for (const { atMm, score } of snips) add({ atMm, shape: 'snip', confidence: Math.min(1, score / CERTAIN_SCORE) });
+  }
   return notches;
 }
 

@@ -276,6 +276,19 @@ describe('notches', () => {
     expect(away(found[1]!.at, [45, 114.9])).toBeLessThan(0.5);
   });
 
+  it('takes print all over the paper for no ticks, though it meets the edge; ticks without print are read', () => {
+    const bar = (x: number, y: number): PenLine =>
+      pen([
+        [x, y],
+        [x, y + 5],
+      ]);
+    const columns = Array.from({ length: 11 }, (_, i) => -125 + 23 * i);
+    const atEdge = columns.map((x) => bar(x, -110));
+    const print = Array.from({ length: 19 }, (_, row) => -98 + 11 * row).flatMap((y) => columns.map((x) => bar(x, y)));
+    expect(read({ lines: atEdge }).notch).toHaveLength(columns.length);
+    expect(read({ lines: [...atEdge, ...print] }).notch).toEqual([]);
+  });
+
   it('does not take writing, a seamline, printed dots or lines to the edge for notches', () => {
     const dots: Point[][] = [];
     for (let x = -130; x < 130; x += 10)
