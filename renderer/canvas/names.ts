@@ -1,7 +1,7 @@
 // Where the names of the pieces stand on the canvas: each in its own piece, none over another. Worked out as plain data, drawn
 // by draw.ts.
 import type { Point } from '../../shared/base/points.ts';
-import type { Box } from '../../shared/pattern/pieceLines.ts';
+import { type Box, boxesOverlap } from '../../shared/pattern/pieceLines.ts';
 
 export interface Named {
   readonly piece: string;
@@ -41,7 +41,7 @@ export function placeNames(names: readonly Named[], mmPerPx: number, letters: re
       const words = wrapped(one, px * mmPerPx);
       for (const shift of SHIFTS) {
         const { at, box } = standing(one.at, words, px * mmPerPx, shift);
-        if (taken.some((other) => overlaps(box, other))) continue;
+        if (taken.some((other) => boxesOverlap(box, other))) continue;
         taken.push(box);
         return [{ piece: one.piece, words, at, px }];
       }
@@ -64,10 +64,6 @@ function standing([x, y]: Point, words: string, letterMm: number, shift: number)
     at: [x, middle],
     box: [x - widthMm / 2, middle - heightMm / 2, x + widthMm / 2, middle + heightMm / 2],
   };
-}
-
-function overlaps(a: Box, b: Box): boolean {
-  return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
 }
 
 function areaOf([minX, minY, maxX, maxY]: Box): number {

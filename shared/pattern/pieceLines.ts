@@ -66,6 +66,11 @@ export function boxOf(points: readonly Point[]): Box {
   );
 }
 
+/** Whether two boxes share more than a border. */
+export function boxesOverlap(a: Box, b: Box): boolean {
+  return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
+}
+
 /** Fine enough for boxes and for telling inside from outside. */
 const OUTLINE_CHORD_MM = 0.1;
 /** How near a drawn cutting line follows the exact parallel of a traced seamline. */

@@ -3,7 +3,7 @@ import type { Point } from '../base/points.ts';
 import { flattenRing } from '../geometry/flatten.ts';
 import { pointInPolygon } from '../geometry/polygon.ts';
 import { distance } from '../geometry/vector.ts';
-import type { Box, PieceLines } from './pieceLines.ts';
+import { type Box, boxesOverlap, type PieceLines } from './pieceLines.ts';
 
 /** Of a block of words: its middle stands on the first baseline. */
 export interface WordsBlock {
@@ -33,7 +33,7 @@ export function wordsPlace(lines: PieceLines, block: WordsBlock, taken: readonly
       const box = blockBox(place, block);
       return (
         !segments.some(([a, b]) => meets(a, b, box)) &&
-        !taken.some((other) => overlaps(other, box)) &&
+        !taken.some((other) => boxesOverlap(other, box)) &&
         pointInPolygon(place, outline)
       );
     });
@@ -79,8 +79,4 @@ function meets(a: Point, b: Point, [minX, minY, maxX, maxY]: Box): boolean {
     to = Math.min(to, Math.max(enter, leave));
   }
   return from <= to;
-}
-
-function overlaps(a: Box, b: Box): boolean {
-  return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
 }
